@@ -1,0 +1,85 @@
+// Package fact holds the names of the facts that rules read: what each is, its unit,
+// where a spec gives it and how it is measured. The engine writes facts, the policies
+// read them, and neither needs to know the other.
+package fact
+
+import (
+	_ "embed"
+	"fmt"
+	"slices"
+	"sync"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// Fact is a quantity or a word that rules read about a subject. A fact that is not in
+// a Set is not known.
+type Fact struct {
+	Value   any      `json:"value"` // string, bool, int64 (nm, fN, microdegrees), or a structure of these
+	At      []string `json:"at"`    // the JSON Pointers that it came from
+	Formula string   `json:"formula,omitempty"`
+}
+
+// Set is the facts of one subject, by name.
+type Set map[string]Fact
+
+// Subject is what rules judge: the door, a leaf, or an option.
+type Subject struct {
+	ID    string `json:"id"`   // door, leaf:A, option:x
+	Kind  string `json:"kind"` // door, leaf, option
+	Facts Set    `json:"facts"`
+}
+
+// Kind of a fact's value.
+type Kind string
+
+// The kinds of value that rules can compare.
+const (
+	Word      Kind = "word"
+	Truth     Kind = "truth"
+	Length    Kind = "length" // whole nanometres
+	Force     Kind = "force"  // whole femtonewtons
+	Structure Kind = "structure"
+)
+
+// Description says what a fact is, to a person.
+type Description struct {
+	Name    string   `yaml:"-"`
+	Kind    Kind     `yaml:"kind"`
+	Title   string   `yaml:"title"`
+	Subject string   `yaml:"subject"`
+	Pointer string   `yaml:"pointer"` // where the spec gives it
+	Measure string   `yaml:"measure"` // how to find it out
+	Words   []string `yaml:"words"`   // what a word fact may be
+}
+
+//go:embed facts.yaml
+var source []byte
+
+var load = sync.OnceValue(func() map[string]Description {
+	var out map[string]Description
+	if err := yaml.Unmarshal(source, &out); err != nil {
+		panic(fmt.Sprintf("facts.yaml: %v", err)) // the file is ours; a test reads it
+	}
+	for name, d := range out {
+		d.Name = name
+		out[name] = d
+	}
+	return out
+})
+
+// Describe gives the description of a fact.
+func Describe(name string) (Description, bool) {
+	d, ok := load()[name]
+	return d, ok
+}
+
+// Names lists every fact, sorted.
+func Names() []string {
+	var out []string
+	for name := range load() {
+		out = append(out, name)
+	}
+	slices.Sort(out)
+	return out
+}

@@ -1,0 +1,25 @@
+package fact
+
+import (
+	"slices"
+	"testing"
+)
+
+func TestFactsSayHowToFindThemOut(t *testing.T) {
+	kinds := []Kind{Word, Truth, Length, Force, Structure}
+	for _, name := range Names() {
+		d, _ := Describe(name)
+		if d.Title == "" || d.Pointer == "" || d.Measure == "" || !slices.Contains(kinds, d.Kind) {
+			t.Errorf("%s: every fact needs kind, title, pointer and measure: %+v", name, d)
+		}
+		if (d.Kind == Word) != (len(d.Words) > 0) {
+			t.Errorf("%s: words go with kind word", name)
+		}
+		if !slices.Contains([]string{"door", "leaf", "option"}, d.Subject) {
+			t.Errorf("%s: subject %q", name, d.Subject)
+		}
+	}
+	if len(Names()) < 20 {
+		t.Errorf("only %d facts read", len(Names()))
+	}
+}
