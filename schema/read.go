@@ -1,0 +1,126 @@
+package schema
+
+import (
+	"bytes"
+	"path/filepath"
+	"strings"
+)
+
+// reader holds what has been read of one file.
+type reader struct {
+	file     string
+	src      *source
+	next     int // index of the next document
+	docs     []Document
+	problems []Problem
+	aliased  int
+}
+
+// Read decodes a file of JSON, NDJSON or YAML. The format follows the extension of the name (.json, .ndjson,
+// .jsonl, .yaml, .yml), else the first character: { and [ mean JSON. A list at the top of a document
+// stands for several documents. Documents with problems are left out; the problems are in the order of the file.
+func Read(file string, data []byte) ([]Document, []Problem) {
+	if p, bad := unfit(file, data); bad {
+		return nil, []Problem{p}
+	}
+	r := &reader{file: file, src: newSource(bytes.TrimPrefix(data, utf8BOM))}
+	switch formatOf(file, r.src.text) {
+	case formatJSON:
+		r.readJSON()
+	case formatLines:
+		r.readJSONLines()
+	default:
+		r.readYAML()
+	}
+	if len(r.docs) == 0 && len(r.problems) == 0 {
+		found := "a file with no document in it"
+		if bytes.IndexByte(data, '#') >= 0 {
+			found = "nothing but comments"
+		}
+		return nil, []Problem{whole(file, found, "at least one document in JSON or YAML", "Start with a line such as `format: sillwright/door/1`.")}
+	}
+	return r.docs, sortProblems(r.problems)
+}
+
+// builder starts the next root value.
+func (r *reader) builder() *builder {
+	return &builder{file: r.file, src: r.src, counts: map[int]int{}, aliased: &r.aliased}
+}
+
+// add takes over a root value and its problems. An unfinished list keeps the documents before the break.
+func (r *reader) add(b *builder, root *Node) {
+	for _, p := range b.problems {
+		p.Document += r.next
+		r.problems = append(r.problems, p)
+	}
+	if !b.list {
+		if root != nil && b.counts[0] == 0 {
+			r.docs = append(r.docs, Document{File: r.file, Index: r.next, Root: root})
+		}
+		r.next++
+		return
+	}
+	for i, item := range root.Items {
+		if b.counts[i] == 0 && b.counts[-1] == 0 {
+			r.docs = append(r.docs, Document{File: r.file, Index: r.next + i, Root: item})
+		}
+	}
+	r.next += len(root.Items)
+	if b.counts[len(root.Items)] > 0 {
+		r.next++ // the item that broke off
+	}
+	if len(root.Items) == 0 && len(b.problems) == 0 {
+		r.problems = append(r.problems, Problem{File: r.file, Document: r.next, Span: root.Span,
+			Found: "an empty list", Allowed: "at least one document", Do: "Put a document in it."})
+	}
+}
+
+type format uint8
+
+const (
+	formatYAML format = iota
+	formatJSON
+	formatLines
+)
+
+func formatOf(file string, text []byte) format {
+	switch strings.ToLower(filepath.Ext(file)) {
+	case ".json":
+		return formatJSON
+	case ".ndjson", ".jsonl":
+		return formatLines
+	case ".yaml", ".yml":
+		return formatYAML
+	}
+	trimmed := bytes.TrimLeft(text, " \t\r\n")
+	if len(trimmed) == 0 || trimmed[0] != '{' && trimmed[0] != '[' {
+		return formatYAML
+	}
+	// Two lines that each hold a whole object are NDJSON: one bad line then costs only itself.
+	first, rest, _ := bytes.Cut(trimmed, []byte("\n"))
+	second, _, _ := bytes.Cut(bytes.TrimLeft(rest, " \t\r\n"), []byte("\n"))
+	if wholeObject(first) && wholeObject(second) {
+		return formatLines
+	}
+	return formatJSON
+}
+
+func wholeObject(line []byte) bool {
+	line = bytes.TrimRight(line, " \t\r")
+	return len(line) > 1 && line[0] == '{' && line[len(line)-1] == '}'
+}
+
+// whole is a problem of the file as such.
+func whole(file, found, allowed, do string) Problem {
+	start := Position{Line: 1, Column: 1}
+	return Problem{File: file, Span: Span{Start: start, End: start}, Found: found, Allowed: allowed, Do: do}
+}
+
+// at is a problem of the file as such that has a place.
+func at(file string, src *source, off int, found, allowed, do string) Problem {
+	p := whole(file, found, allowed, do)
+	p.Span = src.span(off, off)
+	return p
+}
+
+const notASpec = "A model or a schedule is no door spec: write one spec for each door."
