@@ -1,0 +1,138 @@
+package door
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+
+	"sillwright/schema"
+	"sillwright/schema/quantity"
+)
+
+// cursor walks a document and collects what is wrong. A node that is missing or of
+// the wrong shape reads as not known: the JSON Schema has already reported it.
+type cursor struct {
+	node    *schema.Node
+	pointer string
+	d       *reader
+}
+
+type reader struct {
+	doc      schema.Document
+	problems []schema.Problem
+}
+
+func (c cursor) child(key string) cursor {
+	out := cursor{pointer: c.pointer + schema.Pointer(key), d: c.d}
+	if c.node != nil && c.node.Kind == schema.Object {
+		if n, ok := c.node.Member(key); ok {
+			out.node = n
+		}
+	}
+	return out
+}
+
+func (c cursor) items() []cursor {
+	if c.node == nil || c.node.Kind != schema.Array {
+		return nil
+	}
+	out := make([]cursor, len(c.node.Items))
+	for i, n := range c.node.Items {
+		out[i] = cursor{node: n, pointer: c.pointer + "/" + strconv.Itoa(i), d: c.d}
+	}
+	return out
+}
+
+func (c cursor) has() bool { return c.node != nil && !c.unknown() }
+
+func (c cursor) unknown() bool {
+	return c.node != nil && c.node.Kind == schema.String && c.node.Text == "unknown"
+}
+
+// problem reports what is wrong with the value here.
+func (c cursor) problem(found, allowed, do string) {
+	p := schema.Problem{File: c.d.doc.File, Document: c.d.doc.Index, Pointer: c.pointer, Field: schema.Field(c.pointer), Found: found, Allowed: allowed, Do: do}
+	for at := c; ; {
+		if at.node != nil {
+			p.Span = at.node.Span
+			break
+		}
+		if parent, ok := c.d.doc.Root.Lookup(schema.ParentPointer(at.pointer)); ok {
+			p.Span = parent.Span
+			break
+		}
+		at = cursor{pointer: schema.ParentPointer(at.pointer), d: c.d}
+	}
+	c.d.problems = append(c.d.problems, p)
+}
+
+func (c cursor) text() string {
+	if c.node == nil || c.node.Kind != schema.String {
+		return ""
+	}
+	return c.node.Text
+}
+
+func (c cursor) word() Maybe[string] {
+	out := Maybe[string]{Pointer: c.pointer}
+	if c.has() && c.node.Kind == schema.String {
+		out.Value, out.Known = c.node.Text, true
+	}
+	return out
+}
+
+func (c cursor) truth() Maybe[bool] {
+	out := Maybe[bool]{Pointer: c.pointer}
+	if c.has() && c.node.Kind == schema.Bool {
+		out.Value, out.Known = c.node.Text == "true", true
+	}
+	return out
+}
+
+// sign is what a quantity may not be.
+type sign int
+
+const (
+	anySign sign = iota
+	notNegative
+	positive
+)
+
+// read parses the quantity here with parse; bad values become problems.
+func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle](c cursor, kind quantity.Kind, s sign, parse func(string) (T, error)) Maybe[T] {
+	out := Maybe[T]{Pointer: c.pointer}
+	if !c.has() || (c.node.Kind != schema.String && c.node.Kind != schema.Number) {
+		return out
+	}
+	value, err := parse(c.node.Text)
+	var bad *quantity.Error
+	switch {
+	case errors.As(err, &bad):
+		c.problem(bad.Found, kind.Allowed(), bad.Do)
+		return out
+	case s == notNegative && value < 0:
+		c.problem(fmt.Sprintf("%q, below zero", c.node.Text), "zero or more", "check the sign")
+		return out
+	case s == positive && value <= 0:
+		c.problem(fmt.Sprintf("%q", c.node.Text), "more than zero", "measure it, or write unknown")
+		return out
+	}
+	out.Value, out.Known = value, true
+	return out
+}
+
+func (c cursor) length(s sign) Maybe[quantity.Length] {
+	return read(c, quantity.KindLength, s, quantity.ParseLength)
+}
+
+func (c cursor) force() Maybe[quantity.Force] {
+	return read(c, quantity.KindForce, notNegative, quantity.ParseForce)
+}
+
+func (c cursor) angle() Maybe[quantity.Angle] {
+	return read(c, quantity.KindAngle, notNegative, quantity.ParseAngle)
+}
+
+func (c cursor) si(kind quantity.Kind, s sign) Maybe[float64] {
+	return read(c, kind, s, func(text string) (float64, error) { return quantity.ParseSI(kind, text) })
+}

@@ -1,0 +1,244 @@
+package door
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+
+	"sillwright/schema"
+	"sillwright/schema/quantity"
+)
+
+// Decode reads a door from a document and gives every problem of its values, in the
+// order of the file. The JSON Schema speaks of shape; this speaks of units, ranges and
+// of values that contradict each other. A door with problems is not judged.
+func Decode(doc schema.Document) (*Door, []schema.Problem) {
+	r := &reader{doc: doc}
+	root := cursor{node: doc.Root, d: r}
+	d := &Door{Document: doc, Mark: root.child("mark").text(), Title: root.child("title").text(), Stage: root.child("stage").word()}
+	for _, c := range root.child("rulebooks").items() {
+		ref := RulebookRef{ID: c.text(), Pointer: c.pointer}
+		if c.node.Kind == schema.Object {
+			ref.ID, ref.Variant = c.child("id").text(), c.child("variant").text()
+		}
+		if slices.ContainsFunc(d.Rulebooks, func(o RulebookRef) bool { return o.ID == ref.ID && o.Variant == ref.Variant }) {
+			c.problem(fmt.Sprintf("%q a second time", ref.ID), "each rulebook once", "take one of them out")
+		}
+		d.Rulebooks = append(d.Rulebooks, ref)
+	}
+	d.Site = readSite(root.child("site"))
+	d.Air = Air{root.child("air").child("temperature").si(quantity.KindTemperature, anySign), root.child("air").child("altitude").length(anySign)}
+	d.Leaf = readConstruction(root.child("door"))
+	d.Leaves = readLeaves(root.child("leaves"))
+	d.Threshold = readThreshold(root.child("threshold"))
+	floor := root.child("floor")
+	d.Floor = Floor{floor.child("under_seal").word(), floor.child("swept").word(), floor.child("carpet").child("pile").length(notNegative), floor.child("carpet").child("attached").truth()}
+	d.Paths = readPaths(root.child("paths"))
+	duty := root.child("duty")
+	d.Duty = Duty{duty.child("use").word(), duty.child("cycles_per_day").si(quantity.KindNumber, notNegative), duty.child("life").si(quantity.KindDuration, positive)}
+	d.Options = readOptions(root.child("options"), d.Leaves)
+	for _, c := range root.child("evidence").items() {
+		d.Evidence = append(d.Evidence, Evidence{c.child("seal").text(), c.child("leaf").text(), c.child("reference").text(), c.pointer})
+	}
+	targets := root.child("targets")
+	d.Targets = Targets{
+		LeakageFlow: targets.child("leakage").child("flow").si(quantity.KindFlow, notNegative), LeakagePressure: targets.child("leakage").child("at").si(quantity.KindPressure, positive),
+		HouseVolume: targets.child("house").child("volume").si(quantity.KindVolume, positive), AirChange50: targets.child("house").child("air_change_50").si(quantity.KindAirChange, notNegative),
+	}
+	for _, c := range root.child("fixed").items() {
+		d.Fixed = append(d.Fixed, c.text())
+	}
+	slices.SortStableFunc(r.problems, schema.ComparePlaces)
+	return d, r.problems
+}
+
+func readSite(c cursor) Site {
+	finish := c.child("floor_finish")
+	s := Site{
+		Serves: c.child("serves").word(), Work: c.child("work").word(), Exposure: c.child("exposure").word(),
+		FinishFitted: Maybe[bool]{Pointer: finish.pointer}, FinishToCome: finish.child("to_come").length(notNegative), OpenFlue: c.child("open_flue").truth(),
+	}
+	if finish.has() {
+		s.FinishFitted.Known, s.FinishFitted.Value = true, finish.text() == "fitted"
+	}
+	answers := c.child("answers")
+	if answers.node == nil || answers.node.Kind != schema.Object {
+		return s
+	}
+	for _, m := range answers.node.Members {
+		a := answers.child(m.Key)
+		s.Answers = append(s.Answers, Answer{Rule: m.Key, Value: a.child("value").truth().Value, Evidence: a.child("evidence").text(), Pointer: a.pointer})
+	}
+	return s
+}
+
+func readConstruction(c cursor) Construction {
+	width := c.child("clear_width")
+	out := Construction{
+		Operation: c.child("operation").word(), Location: c.child("location").word(), Opens: c.child("opens").word(), Powered: c.child("powered").word(),
+		FireRated: c.child("fire_rated").truth(), SmokeControl: c.child("smoke_control").truth(), Escape: c.child("escape_route").truth(),
+		Height: c.child("height").length(positive), Thickness: c.child("thickness").length(positive), OpeningDepth: c.child("opening_depth").length(notNegative),
+		FaceToStop: width.child("face_to_stop").length(notNegative), LeastWidth: width.child("least").length(notNegative),
+		OpeningForcePointer: c.child("opening_force").pointer,
+	}
+	if out.FaceToStop.Known && out.LeastWidth.Known && out.LeastWidth.Value > out.FaceToStop.Value {
+		width.child("least").problem(out.LeastWidth.Value.MM()+" mm, more than face_to_stop", "at most face_to_stop, "+out.FaceToStop.Value.MM()+" mm", "check which is which: least is past whatever projects most")
+	}
+	for _, b := range c.child("opening_force").items() {
+		from, to := b.child("from").angle(), b.child("to").angle()
+		band := ForceBand{from.Value, to.Value, b.child("force").force(), b.pointer}
+		if !from.Known || !to.Known {
+			continue
+		}
+		switch {
+		case band.To <= band.From || band.To > 180*quantity.Degree:
+			b.problem(fmt.Sprintf("from %s to %s deg", band.From.Deg(), band.To.Deg()), "from below to, up to 180 deg", "write the smaller angle first")
+		case slices.ContainsFunc(out.OpeningForce, func(o ForceBand) bool { return band.From < o.To && o.From < band.To }):
+			b.problem(fmt.Sprintf("%s to %s deg, which another band covers", band.From.Deg(), band.To.Deg()), "bands that do not overlap", "give each angle one force")
+		default:
+			out.OpeningForce = append(out.OpeningForce, band)
+		}
+	}
+	slices.SortFunc(out.OpeningForce, func(a, b ForceBand) int { return cmp.Compare(a.From, b.From) })
+	return out
+}
+
+func readLeaves(list cursor) []Leaf {
+	var out []Leaf
+	for _, c := range list.items() {
+		gap := c.child("gap")
+		l := Leaf{ID: c.child("id").text(), Width: c.child("width").length(positive), ReadingError: gap.child("reading_error").length(notNegative), Pointer: c.pointer, GapPointer: gap.pointer}
+		if slices.ContainsFunc(out, func(o Leaf) bool { return o.ID == l.ID }) {
+			c.child("id").problem(fmt.Sprintf("%q a second time", l.ID), "an id of its own for each leaf", "rename one of them")
+		}
+		for _, r := range gap.child("readings").items() {
+			at, g := r.child("at").length(notNegative), r.child("gap").length(notNegative)
+			if !at.Known || !g.Known {
+				if r.child("gap").unknown() || r.child("at").unknown() {
+					r.problem("a reading without its figures", "a place and a gap", "leave the reading out until it is taken")
+				}
+				continue
+			}
+			switch {
+			case l.Width.Known && at.Value > l.Width.Value:
+				r.child("at").problem(at.Value.MM()+" mm, beyond the leaf", "0 mm to the width of the leaf, "+l.Width.Value.MM()+" mm", "measure from the hinge edge")
+			case len(l.Readings) > 0 && at.Value <= l.Readings[len(l.Readings)-1].At:
+				r.child("at").problem(at.Value.MM()+" mm after "+l.Readings[len(l.Readings)-1].At.MM()+" mm", "readings in order from the hinge edge, each place once", "sort them by their place")
+			default:
+				l.Readings = append(l.Readings, Reading{at.Value, g.Value, r.pointer})
+			}
+		}
+		for _, s := range gap.child("swing").items() {
+			if a, g := s.child("angle").angle(), s.child("gap").length(notNegative); a.Known && g.Known {
+				l.Swing = append(l.Swing, SwingReading{a.Value, g.Value, s.pointer})
+			}
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+func readThreshold(c cursor) Threshold {
+	t := Threshold{LeafAt: c.child("leaf_at").length(anySign), Pointer: c.pointer, OpeningsGiven: c.child("openings").has()}
+	segments, plate := c.child("segments"), c.child("plate")
+	switch {
+	case segments.has() && plate.has():
+		plate.problem("both segments and plate", "one of them", "keep segments: they say more")
+	case segments.has():
+		t.Given = true
+		for _, s := range segments.items() {
+			t.Segments = append(t.Segments, Segment{s.child("run").length(notNegative), s.child("rise").length(anySign), s.child("nose").word(), s.pointer})
+		}
+	case plate.has():
+		t.Given, t.Segments = true, plateSegments(plate)
+	}
+	for _, s := range c.child("openings").items() {
+		t.Openings = append(t.Openings, Slot{s.child("width").length(notNegative), s.child("runs").word(), s.pointer})
+	}
+	return t
+}
+
+// plateSegments writes a plain plate as its profile: outer bevel, top, inner bevel.
+func plateSegments(plate cursor) []Segment {
+	height, width := plate.child("height").length(notNegative), plate.child("width").length(positive)
+	bevels := plate.child("bevels").items()
+	if len(bevels) != 2 {
+		return nil
+	}
+	outer, inner := bevels[0].length(notNegative), bevels[1].length(notNegative)
+	top := Maybe[quantity.Length]{Pointer: width.Pointer, Known: width.Known && outer.Known && inner.Known, Value: width.Value - outer.Value - inner.Value}
+	if top.Known && top.Value < 0 {
+		plate.child("width").problem(width.Value.MM()+" mm", "at least both bevels together, "+(outer.Value+inner.Value).MM()+" mm", "give the overall width, bevels included")
+		return nil
+	}
+	down := height
+	down.Value = -down.Value
+	level := Maybe[quantity.Length]{Known: true, Pointer: height.Pointer}
+	return []Segment{{Run: outer, Rise: height, Pointer: bevels[0].pointer}, {Run: top, Rise: level, Pointer: plate.pointer}, {Run: inner, Rise: down, Pointer: bevels[1].pointer}}
+}
+
+func readPaths(list cursor) []Path {
+	var out []Path
+	for _, c := range list.items() {
+		p := Path{Kind: c.child("path").text(), Length: c.child("length").length(positive), Gap: c.child("gap").length(notNegative), Area: c.child("area").si(quantity.KindArea, notNegative), Seal: c.child("seal").word(), Pointer: c.pointer}
+		if c.child("area").has() && c.child("length").has() {
+			c.problem("both area and length", "one of them", "give a hole its area, a crack its length and gap")
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+func readOptions(list cursor, leaves []Leaf) []Option {
+	var out []Option
+	for _, c := range list.items() {
+		o := Option{ID: c.child("id").text(), Title: c.child("title").text(), Pointer: c.pointer}
+		if slices.ContainsFunc(out, func(p Option) bool { return p.ID == o.ID }) {
+			c.child("id").problem(fmt.Sprintf("%q a second time", o.ID), "an id of its own for each option", "rename one of them")
+		}
+		short, long := c.child("seal"), c.child("fits")
+		switch {
+		case short.has() && long.has():
+			long.problem("both seal and fits", "one of them", "write the bottom seal as a fit: {edge: bottom, seal: ...}")
+		case short.has():
+			f := readFit(c)
+			f.Edge, f.Order = "bottom", 1
+			o.Fits = []Fit{f}
+		case long.has():
+			for _, fc := range long.items() {
+				o.Fits = append(o.Fits, checkFit(fc, o.Fits, leaves))
+			}
+		default:
+			c.problem("an option without a seal", "seal: NAME, or fits: [...]", "name the seal; none is the bare gap")
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+func readFit(c cursor) Fit {
+	set := c.child("set")
+	f := Fit{Edge: c.child("edge").text(), Leaf: c.child("leaf").text(), Order: 1, Seal: c.child("seal").word(), Overlap: set.child("overlap").length(anySign), Auto: set.text() == "auto", Pointer: c.pointer}
+	if n := c.child("order"); n.node != nil && n.node.Kind == schema.Number {
+		f.Order, _ = strconv.Atoi(n.node.Text)
+	}
+	return f
+}
+
+func checkFit(c cursor, before []Fit, leaves []Leaf) Fit {
+	f := readFit(c)
+	if f.Leaf != "" && !slices.ContainsFunc(leaves, func(l Leaf) bool { return l.ID == f.Leaf }) {
+		var ids []string
+		for _, l := range leaves {
+			ids = append(ids, l.ID)
+		}
+		c.child("leaf").problem(fmt.Sprintf("%q", f.Leaf), schema.Choices(f.Leaf, ids), "name a leaf of this door")
+	}
+	if slices.ContainsFunc(before, func(o Fit) bool {
+		return o.Edge == f.Edge && o.Order == f.Order && (o.Leaf == f.Leaf || o.Leaf == "" || f.Leaf == "")
+	}) {
+		c.problem(fmt.Sprintf("order %d on edge %s a second time", f.Order, f.Edge), "each place on an edge once", "number the seals of an edge 1, 2, ... from outside")
+	}
+	return f
+}

@@ -1,0 +1,186 @@
+// Package door holds the types of a door spec, format 1, and reads them from a
+// validated document. Every value remembers its JSON Pointer, through which the
+// document gives the line and column that it was written on.
+package door
+
+import (
+	"sillwright/schema"
+	"sillwright/schema/quantity"
+)
+
+// Maybe is a value that the spec may not know. Pointer is where it stands, or would stand.
+type Maybe[T any] struct {
+	Value   T
+	Known   bool
+	Pointer string
+}
+
+// Door is one door spec.
+type Door struct {
+	Mark      string
+	Title     string
+	Rulebooks []RulebookRef
+	Stage     Maybe[string]
+	Site      Site
+	Air       Air
+	Leaf      Construction
+	Leaves    []Leaf
+	Threshold Threshold
+	Floor     Floor
+	Paths     []Path
+	Duty      Duty
+	Options   []Option
+	Evidence  []Evidence
+	Targets   Targets
+	Fixed     []string
+
+	Document schema.Document
+}
+
+// RulebookRef asks for a rulebook, and for one of its variants.
+type RulebookRef struct {
+	ID, Variant string
+	Pointer     string
+}
+
+// Site is what the rules ask about the place.
+type Site struct {
+	Serves, Work, Exposure Maybe[string]
+	FinishFitted           Maybe[bool]
+	FinishToCome           Maybe[quantity.Length]
+	OpenFlue               Maybe[bool]
+	Answers                []Answer
+}
+
+// Answer settles a question that a rule left open.
+type Answer struct {
+	Rule, Evidence string
+	Value          bool
+	Pointer        string
+}
+
+// Air is the state that leakage is given for.
+type Air struct {
+	Temperature Maybe[float64] // C
+	Altitude    Maybe[quantity.Length]
+}
+
+// Construction is what the spec says under its key `door`.
+type Construction struct {
+	Operation, Location, Opens, Powered Maybe[string]
+	FireRated, SmokeControl, Escape     Maybe[bool]
+	Height, Thickness, OpeningDepth     Maybe[quantity.Length]
+	FaceToStop, LeastWidth              Maybe[quantity.Length]
+	OpeningForce                        []ForceBand
+	OpeningForcePointer                 string
+}
+
+// ForceBand is the force at the latch edge over a range of angles.
+type ForceBand struct {
+	From, To quantity.Angle
+	Force    Maybe[quantity.Force]
+	Pointer  string
+}
+
+// Leaf is one leaf with the gap under it.
+type Leaf struct {
+	ID           string
+	Width        Maybe[quantity.Length]
+	Readings     []Reading
+	Swing        []SwingReading
+	ReadingError Maybe[quantity.Length]
+	Pointer      string
+	GapPointer   string
+}
+
+// Reading is the bottom gap at a place along the seal line.
+type Reading struct {
+	At, Gap quantity.Length
+	Pointer string
+}
+
+// SwingReading is the smallest gap met at an angle.
+type SwingReading struct {
+	Angle   quantity.Angle
+	Gap     quantity.Length
+	Pointer string
+}
+
+// Threshold is the profile from outside to inside. Given says whether the spec has one at all.
+type Threshold struct {
+	Given         bool
+	Segments      []Segment
+	LeafAt        Maybe[quantity.Length]
+	OpeningsGiven bool
+	Openings      []Slot
+	Pointer       string
+}
+
+// Segment is a piece of the profile; run 0 is a step.
+type Segment struct {
+	Run, Rise Maybe[quantity.Length]
+	Nose      Maybe[string]
+	Pointer   string
+}
+
+// Slot is an opening in the path.
+type Slot struct {
+	Width   Maybe[quantity.Length]
+	Runs    Maybe[string]
+	Pointer string
+}
+
+// Floor is what the seal meets.
+type Floor struct {
+	UnderSeal, Swept Maybe[string]
+	CarpetPile       Maybe[quantity.Length]
+	CarpetAttached   Maybe[bool]
+}
+
+// Path is another way for air.
+type Path struct {
+	Kind        string
+	Length, Gap Maybe[quantity.Length]
+	Area        Maybe[float64] // m2
+	Seal        Maybe[string]
+	Pointer     string
+}
+
+// Duty is how hard the door is used.
+type Duty struct {
+	Use          Maybe[string]
+	CyclesPerDay Maybe[float64]
+	Life         Maybe[float64] // years
+}
+
+// Option is a set of seals and how they are set.
+type Option struct {
+	ID, Title string
+	Fits      []Fit
+	Pointer   string
+}
+
+// Fit is one seal on one edge of a leaf.
+type Fit struct {
+	Edge    string
+	Leaf    string // empty: every leaf
+	Order   int
+	Seal    Maybe[string]
+	Overlap Maybe[quantity.Length]
+	Auto    bool
+	Pointer string
+}
+
+// Evidence covers a seal on a fire or smoke door leaf.
+type Evidence struct {
+	Seal, Leaf, Reference string
+	Pointer               string
+}
+
+// Targets are what the door must reach.
+type Targets struct {
+	LeakageFlow     Maybe[float64] // m3/s
+	LeakagePressure Maybe[float64] // Pa
+	HouseVolume     Maybe[float64] // m3
+	AirChange50     Maybe[float64] // 1/h
+}

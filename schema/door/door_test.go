@@ -1,0 +1,175 @@
+package door
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"sillwright/schema"
+	"sillwright/schema/quantity"
+)
+
+// whole uses every key of format 1.
+const whole = `format: sillwright/door/1
+mark: D-01
+title: Hall entrance, east side
+rulebooks: [us-ada-2010, {id: other, variant: M4(2)}]
+stage: design
+site:
+  serves: public
+  work: new
+  exposure: sheltered
+  floor_finish: {to_come: 12 mm}
+  open_flue: false
+  answers: {us-ada-2010/threshold-profile: {value: true, evidence: a letter}}
+air: {temperature: 10 C, altitude: 300 m}
+door:
+  operation: hinged
+  location: external
+  opens: in
+  powered: none
+  fire_rated: false
+  smoke_control: false
+  escape_route: true
+  height: 2040 mm
+  thickness: 40 mm
+  clear_width: {face_to_stop: 850 mm, least: 830 mm}
+  opening_depth: 250 mm
+  opening_force: [{from: 30 deg, to: 60 deg, force: 14 N}, {from: 0 deg, to: 30 deg, force: 18 N}]
+leaves:
+  - id: A
+    width: 926 mm
+    gap:
+      readings: [{at: 0 mm, gap: 28 mm}, {at: 463 mm, gap: 29 mm}, {at: 926 mm, gap: 31 mm}]
+      swing: [{angle: 45 deg, gap: 27 mm}, {angle: 90 deg, gap: 26 mm}]
+      reading_error: 0.5 mm
+threshold:
+  segments:
+    - {run: 0 mm, rise: 6 mm, nose: rounded}
+    - {run: 14 mm, rise: 6 mm}
+    - {run: 60 mm, rise: 0 mm}
+    - {run: 18 mm, rise: -12 mm}
+  leaf_at: 40 mm
+  openings: [{width: 8 mm, runs: across}]
+floor: {under_seal: tile, swept: carpet, carpet: {pile: 6 mm, attached: true}}
+paths:
+  - {path: head, length: 926 mm, gap: 5 mm, seal: gasket-bulb-8}
+  - {path: letter-plate, area: 12 cm2}
+duty: {use: medium, life: 10 years, cycles_per_day: 40}
+options:
+  - {id: fine-brush, seal: brush-fine-30, set: {overlap: 0.5 mm}}
+  - {id: automatic, seal: brush-fine-30, set: auto}
+  - {id: drop-and-blade, fits: [{edge: bottom, leaf: A, order: 1, seal: drop-seal-12}, {edge: bottom, leaf: A, order: 2, seal: blade-single-12}]}
+evidence: [{seal: brush-fine-30, leaf: A, reference: report 7}]
+targets:
+  leakage: {flow: 4 L/s, at: 50 Pa}
+  house: {volume: 310 m3, air_change_50: 0.6 1/h}
+fixed: [/threshold]
+`
+
+func decode(t *testing.T, text string) (*Door, []schema.Problem) {
+	t.Helper()
+	docs, problems := schema.Read("door.yaml", []byte(text))
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	s, err := schema.Named("door")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, own := Decode(docs[0])
+	return d, append(schema.Validate(docs[0], s), own...)
+}
+
+func TestDecodeTheWholeFormat(t *testing.T) {
+	d, problems := decode(t, whole)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	if d.Leaf.OpeningForce[0].From != 0 || d.Leaf.OpeningForce[1].Force.Value != 14*quantity.Newton {
+		t.Errorf("force bands are not sorted: %+v", d.Leaf.OpeningForce)
+	}
+	if d.Site.FinishFitted.Value || d.Site.FinishToCome.Value != 12*quantity.Millimetre || !d.Site.Answers[0].Value {
+		t.Errorf("site: %+v", d.Site)
+	}
+	if len(d.Threshold.Segments) != 4 || d.Threshold.Segments[3].Rise.Value != -12*quantity.Millimetre || d.Threshold.Segments[3].Pointer != "/threshold/segments/3" {
+		t.Errorf("threshold: %+v", d.Threshold.Segments)
+	}
+	if f := d.Options[0].Fits[0]; f.Edge != "bottom" || f.Overlap.Value != quantity.Millimetre/2 || f.Overlap.Pointer != "/options/0/set/overlap" {
+		t.Errorf("short option: %+v", f)
+	}
+	if !d.Options[1].Fits[0].Auto || d.Options[2].Fits[1].Order != 2 {
+		t.Errorf("options: %+v", d.Options)
+	}
+	if d.Targets.LeakageFlow.Value != 0.004 || d.Paths[1].Area.Value != 0.0012 || d.Rulebooks[1].Variant != "M4(2)" {
+		t.Errorf("targets %+v, paths %+v", d.Targets, d.Paths)
+	}
+}
+
+// Absence and the word unknown are the same; zero is zero.
+func TestUnknownIsNotZero(t *testing.T) {
+	d, problems := decode(t, "format: sillwright/door/1\nmark: D-01\nrulebooks: [x]\ndoor: {fire_rated: unknown, thickness: unknown}\nthreshold: {segments: [], openings: []}\n")
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	if d.Leaf.FireRated.Known || d.Leaf.SmokeControl.Known || d.Leaf.Thickness.Known {
+		t.Errorf("%+v", d.Leaf)
+	}
+	if !d.Threshold.Given || !d.Threshold.OpeningsGiven || len(d.Threshold.Segments) != 0 {
+		t.Errorf("an empty list says that there is none: %+v", d.Threshold)
+	}
+}
+
+// A plate of 12 mm, 96 mm wide with bevels of 24 mm: up 12 over 24, 48 level, down 12 over 24.
+func TestPlateIsItsProfile(t *testing.T) {
+	d, problems := decode(t, "format: sillwright/door/1\nmark: D-01\nrulebooks: [x]\nthreshold: {plate: {height: 12 mm, width: 96 mm, bevels: [24 mm, 24 mm]}}\n")
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	var got []string
+	for _, s := range d.Threshold.Segments {
+		got = append(got, s.Run.Value.MM()+"/"+s.Rise.Value.MM())
+	}
+	if want := []string{"24/12", "48/0", "24/-12"}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+func TestContradictionsAreProblems(t *testing.T) {
+	const head = "format: sillwright/door/1\nmark: D-01\nrulebooks: [x]\n"
+	for text, want := range map[string]string{
+		"door: {clear_width: {face_to_stop: 800 mm, least: 830 mm}}":                                             "more than face_to_stop",
+		"door: {opening_force: [{from: 30 deg, to: 0 deg, force: 5 N}]}":                                         "smaller angle first",
+		"door: {opening_force: [{from: 0 deg, to: 40 deg, force: 5 N}, {from: 30 deg, to: 60 deg, force: 5 N}]}": "another band covers",
+		"leaves: [{id: A}, {id: A}]":     "a second time",
+		"leaves: [{id: A, width: 0 mm}]": "more than zero",
+		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: unknown}]}}]":       "without its figures",
+		"threshold: {segments: [], plate: {height: 1 mm, width: 9 mm, bevels: [0 mm, 0 mm]}}": "both segments and plate",
+		"threshold: {plate: {height: 12 mm, width: 40 mm, bevels: [24 mm, 24 mm]}}":           "both bevels together",
+		"options: [{id: x}]": "without a seal",
+		"options: [{id: x, seal: none}, {id: x, seal: none}]":                                "a second time",
+		"options: [{id: x, seal: none, fits: [{edge: bottom, seal: none}]}]":                 "both seal and fits",
+		"options: [{id: x, fits: [{edge: bottom, leaf: Z, seal: none}]}]":                    "name a leaf",
+		"options: [{id: x, fits: [{edge: bottom, seal: none}, {edge: bottom, seal: none}]}]": "a second time",
+		"paths: [{path: head, area: 3 cm2, length: 900 mm}]":                                 "both area and length",
+	} {
+		_, problems := decode(t, head+text+"\n")
+		found := false
+		for _, p := range problems {
+			found = found || (strings.Contains(p.Error(), want) && p.Span.Start.Line == 4)
+		}
+		if !found {
+			t.Errorf("%s: want a problem on line 4 that says %q, got %v", text, want, problems)
+		}
+	}
+}
+
+func BenchmarkDecode(b *testing.B) {
+	docs, problems := schema.Read("door.yaml", []byte(whole))
+	if len(problems) > 0 {
+		b.Fatal(problems)
+	}
+	for b.Loop() {
+		Decode(docs[0])
+	}
+}
