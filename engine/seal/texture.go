@@ -1,0 +1,49 @@
+package seal
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Texture is a floor as a seal meets it. Residual is the mean gap (m) that stays open under a lip pressed on it: the
+// hollows between the peaks that carry the lip. The zero Texture is a smooth made face, such as a rebate: the seal's
+// own residual gap counts.
+type Texture struct {
+	Name     string
+	Residual Parameter
+}
+
+// Textures lists the floors that can be named, in the order they are shown. All values are engineering judgement, not
+// measured: 0.2 mm for a smooth floor (0.1..0.4), 0.5 and 1 mm for jointed and rough ones. On carpet the air also
+// passes through the pile, which the residual gap stands for. "unknown" spans what a door may meet.
+var Textures = []Texture{
+	{"tile", Parameter{0.0001, 0.0002, 0.0004}},
+	{"jointed-tile", Parameter{0.0002, 0.0005, 0.0010}},
+	{"timber", Parameter{0.0001, 0.0003, 0.0006}},
+	{"vinyl", Parameter{0.0001, 0.0002, 0.0004}},
+	{"concrete", Parameter{0.0002, 0.0005, 0.0010}},
+	{"stone", Parameter{0.0004, 0.0010, 0.0020}},
+	{"carpet", Parameter{0.0003, 0.0010, 0.0030}},
+	{"metal", Parameter{0.0001, 0.0002, 0.0004}},
+	{"unknown", Parameter{0.0001, 0.0004, 0.0020}},
+}
+
+// TextureOf looks a floor up by its word.
+func TextureOf(name string) (Texture, error) {
+	words := make([]string, 0, len(Textures))
+	for _, t := range Textures {
+		if t.Name == name {
+			return t, nil
+		}
+		words = append(words, t.Name)
+	}
+	return Texture{}, fmt.Errorf("floor %q is not known; use one of %s", name, strings.Join(words, ", "))
+}
+
+// under is the residual gap of a lip on the floor, or its own on a smooth made face.
+func (t Texture) under(own Parameter) Named {
+	if t.Residual.High > 0 {
+		return Named{nameFloor, t.Residual}
+	}
+	return Named{"residual gap", own}
+}
