@@ -1,0 +1,84 @@
+package catalogue
+
+import (
+	"strings"
+	"testing"
+
+	"sillwright/engine/seal"
+)
+
+func TestGenericSeals(t *testing.T) {
+	c, err := Generic()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"none", "brush-fine-15", "brush-fine-20", "brush-fine-30", "tufted-50", "tufted-100", "tufted-50-blade-10",
+		"blade-single-12", "blade-double-12", "blade-triple-12", "gasket-bulb-8", "gasket-v-8", "drop-seal-12"} {
+		s, ok := c.Seal(name)
+		if !ok || s.Title == "" {
+			t.Errorf("no seal %s", name)
+		}
+		for key, from := range s.From {
+			if from == "" {
+				t.Errorf("%s: %s says not where it comes from", name, key)
+			}
+		}
+		if s.Kind != "none" && len(s.From) == 0 {
+			t.Errorf("%s has no provenance", name)
+		}
+	}
+}
+
+// The generic brush of 30 mm is the one that package seal documents.
+func TestGenericBrush_Identity(t *testing.T) {
+	c, err := Generic()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, _ := c.Seal("brush-fine-30")
+	got, ok := s.Model.(seal.Brush)
+	if !ok {
+		t.Fatalf("model %T", s.Model)
+	}
+	want := seal.FineBrush(0.030)
+	for i, p := range got.Parameters(seal.Texture{}) {
+		w := want.Parameters(seal.Texture{})[i]
+		if !near(p.Low, w.Low) || !near(p.Base, w.Base) || !near(p.High, w.High) {
+			t.Errorf("%s: catalogue %v, package seal %v", p.Name, p.Parameter, w.Parameter)
+		}
+	}
+}
+
+func near(a, b float64) bool { return a == b || (a-b)/b < 1e-9 && (b-a)/b < 1e-9 }
+
+func TestAddReportsEverythingAtOnce(t *testing.T) {
+	c, err := Generic()
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := c.Names()
+	problems := c.Add("own.yaml", []byte(`format: sillwright/seals/1
+seals:
+  none: {title: mine, like: blade-single-12}
+  a: {title: a, like: nobody}
+  b: {title: b, like: brush-fine-30, length: {likely: 5 kg, from: x}}
+  c: {title: c, kind: blade, lips: 2}
+  d: {title: d, like: brush-fine-30, solid_fraction: {likely: 0.95, from: x}}
+`))
+	var all []string
+	for _, p := range problems {
+		all = append(all, p.Error())
+	}
+	text := strings.Join(all, "\n")
+	for _, want := range []string{`own.yaml:3:3`, `seal "none" a second time`, `"nobody"`, "which is a mass", "residual_gap"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no word of %q in:\n%s", want, text)
+		}
+	}
+	if len(c.Names()) != len(before) {
+		t.Errorf("a bad file changed the catalogue: %v", c.Names())
+	}
+	if problems := c.Add("own.yaml", []byte("format: sillwright/seals/1\nseals:\n  d: {title: d, like: brush-fine-30, solid_fraction: {likely: 0.95, from: x}}\n")); len(problems) != 1 || !strings.Contains(problems[0].Error(), "solid fraction") {
+		t.Errorf("a brush that cannot be computed: %v", problems)
+	}
+}

@@ -1,0 +1,415 @@
+package engine
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"sillwright/engine/air"
+	"sillwright/engine/catalogue"
+	"sillwright/engine/gap"
+	"sillwright/engine/seal"
+	"sillwright/schema"
+	"sillwright/schema/door"
+	"sillwright/schema/fact"
+	"sillwright/schema/quantity"
+)
+
+const (
+	// UsualPressure is the pressure that leakage is given at when the spec has no target:
+	// the reference pressure of fan tests of buildings (ISO 9972).
+	UsualPressure = 50.0
+	// TakenReadingError is taken for a gap reading whose error is not given: a steel rule
+	// or wedge held under a door. Common practice, no published source.
+	TakenReadingError = quantity.Millimetre / 2
+)
+
+// Option is a set of seals with what the engine found.
+type Option struct {
+	ID      string
+	Title   string
+	Seals   []string
+	Contact []Contact // of each leaf with one bottom seal
+	Leakage *Leakage  // nil: not known, see Missing
+	Missing []Missing // what keeps the leakage from being known
+	Taken   []string  // what was taken because the spec does not say
+}
+
+// Missing is a thing that is not known, at its place in the spec.
+type Missing struct {
+	Pointer string
+	What    string // as in "the width of leaf A"
+}
+
+// Leakage is the air through the paths that were counted, with its band.
+type Leakage struct {
+	seal.Result           // m3/s
+	Pressure    float64   // Pa
+	Counted     []Counted // largest likely flow first
+}
+
+// Counted is the flow of one path.
+type Counted struct {
+	Path string
+	seal.Band
+}
+
+// Contact is what a bottom seal finds along its width: overlap at each reading.
+type Contact struct {
+	Leaf   string
+	Seal   string
+	Set    quantity.Length // overlap at the widest reading
+	Places []Touch
+	Length quantity.Length // free length of the seal; 0 if the catalogue does not say
+	Hangs  quantity.Length // how far its carrier must hang below the leaf, where the gap is deeper than the seal is long
+}
+
+// Touch is one reading with the overlap there.
+type Touch struct{ At, Gap, Overlap quantity.Length }
+
+// Unfitted gives a problem for every seal that the catalogue does not hold.
+func Unfitted(d *door.Door, c *catalogue.Catalogue) []schema.Problem {
+	var out []schema.Problem
+	look := func(s door.Maybe[string]) {
+		if _, ok := c.Seal(s.Value); ok || !s.Known {
+			return
+		}
+		p := schema.Problem{File: d.Document.File, Document: d.Document.Index, Pointer: s.Pointer, Field: schema.Field(s.Pointer), Found: fmt.Sprintf("seal %q", s.Value), Allowed: schema.Choices(s.Value, c.Names()), Do: "name a seal of the catalogue, or add your own with --seals FILE"}
+		if n, ok := d.Document.Root.Lookup(s.Pointer); ok {
+			p.Span = n.Span
+		}
+		out = append(out, p)
+	}
+	for _, o := range d.Options {
+		for _, f := range o.Fits {
+			look(f.Seal)
+		}
+	}
+	for _, p := range d.Paths {
+		look(p.Seal)
+	}
+	slices.SortStableFunc(out, schema.ComparePlaces)
+	return out
+}
+
+// summing collects the paths of one option.
+type summing struct {
+	d        *door.Door
+	c        *catalogue.Catalogue
+	air      air.Air
+	pressure float64
+	out      *Option
+	results  []seal.Result
+	names    []string
+}
+
+func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
+	out := Option{ID: o.ID, Title: o.Title}
+	s := &summing{d: d, c: c, pressure: UsualPressure, out: &out}
+	if d.Targets.LeakagePressure.Known {
+		s.pressure = d.Targets.LeakagePressure.Value
+	}
+	a, err := airOf(d)
+	if err != nil {
+		s.lack("/air", err.Error())
+	}
+	s.air = a
+	for _, f := range o.Fits {
+		if !slices.Contains(out.Seals, f.Seal.Value) {
+			out.Seals = append(out.Seals, f.Seal.Value)
+		}
+	}
+	if len(d.Leaves) == 0 {
+		s.lack("/leaves", "the leaves with the gap under each")
+	}
+	for _, l := range d.Leaves {
+		s.bottom(l, o)
+	}
+	for _, p := range d.Paths {
+		s.path(p, o)
+	}
+	if len(out.Missing) == 0 {
+		out.Leakage = s.sum()
+	}
+	return out
+}
+
+func airOf(d *door.Door) (air.Air, error) {
+	if !d.Air.Temperature.Known && !d.Air.Altitude.Known {
+		return air.Standard(), nil
+	}
+	temperature, pressure := 20.0, 101325.0
+	if d.Air.Temperature.Known {
+		temperature = d.Air.Temperature.Value
+	}
+	if d.Air.Altitude.Known {
+		p, err := air.Pressure(d.Air.Altitude.Value.Metres())
+		if err != nil {
+			return air.Air{}, err
+		}
+		pressure = p
+	}
+	return air.At(temperature, pressure)
+}
+
+func (s *summing) lack(pointer, what string) {
+	m := Missing{pointer, what}
+	if !slices.Contains(s.out.Missing, m) {
+		s.out.Missing = append(s.out.Missing, m)
+	}
+}
+
+func (s *summing) take(what string) {
+	if !slices.Contains(s.out.Taken, what) {
+		s.out.Taken = append(s.out.Taken, what)
+	}
+}
+
+func (s *summing) add(name string, r seal.Result, err error, pointer string) {
+	if err != nil {
+		s.lack(pointer, name+": "+err.Error())
+		return
+	}
+	s.results, s.names = append(s.results, r), append(s.names, name)
+}
+
+// sum adds the paths: flows at one pressure add, and so do the ends of their bands. The
+// local exponent of a sum is the mean of the exponents weighted by flow, which is exact:
+// d ln(sum Q)/d ln p = sum(Q n)/sum Q.
+func (s *summing) sum() *Leakage {
+	out := &Leakage{Pressure: s.pressure}
+	var bands []seal.Band
+	weighted := 0.0
+	out.Basis = seal.BasisCrack
+	for i, r := range s.results {
+		bands = append(bands, r.Band)
+		weighted += r.Likely * r.Exponent
+		if r.Basis == seal.BasisEstimate {
+			out.Basis = seal.BasisEstimate
+		}
+		out.Counted = append(out.Counted, Counted{s.names[i], r.Band})
+	}
+	out.Band = seal.Sum(bands...)
+	out.Exponent = 1
+	if out.Likely > 0 {
+		out.Exponent = weighted / out.Likely
+	}
+	widest := 0.0
+	for _, r := range s.results {
+		if w := r.High - r.Low; w > widest {
+			widest, out.Largest = w, r.Largest
+		}
+	}
+	slices.SortStableFunc(out.Counted, func(a, b Counted) int { return cmp.Compare(b.Likely, a.Likely) })
+	return out
+}
+
+// bottom counts the bottom edge of a leaf.
+func (s *summing) bottom(l door.Leaf, o door.Option) {
+	fits := fitsOf(o, "bottom", l.ID)
+	name := "bottom of leaf " + l.ID
+	if !l.Width.Known {
+		s.lack(l.Width.Pointer, "the width of leaf "+l.ID)
+	}
+	if len(l.Readings) == 0 {
+		s.lack(l.GapPointer+"/readings", "the bottom gap of leaf "+l.ID)
+	}
+	if len(fits) > 1 {
+		s.lack(fits[1].Pointer, "the leakage of two seals on one edge, which is not predicted")
+	}
+	if !l.Width.Known || len(l.Readings) == 0 || len(fits) > 1 {
+		return
+	}
+	line, err := gap.New(l.Width.Value.Metres(), readingsOf(l))
+	if err != nil {
+		s.lack(l.GapPointer, err.Error())
+		return
+	}
+	edge := seal.Edge{Line: line, ReadingError: TakenReadingError.Metres(), LeafThickness: s.d.Leaf.Thickness.Value.Metres(), Model: seal.Bare{}}
+	if l.ReadingError.Known {
+		edge.ReadingError = l.ReadingError.Value.Metres()
+	} else {
+		s.take(fmt.Sprintf("a reading error of %s mm", TakenReadingError.MM()))
+	}
+	if len(fits) == 1 && !s.fit(&edge, fits[0], l) {
+		return
+	}
+	if _, bare := edge.Model.(seal.Bare); bare && !s.d.Leaf.Thickness.Known {
+		s.lack(s.d.Leaf.Thickness.Pointer, "the thickness of the leaf, which is the depth of a bare gap")
+		return
+	}
+	if !s.d.Leaf.Thickness.Known {
+		edge.LeafThickness = quantity.Millimetre.Metres() // only a bare gap has a depth
+	}
+	r, err := edge.Leakage(s.pressure, s.air)
+	s.add(name, r, err, l.GapPointer)
+}
+
+// fit puts a bottom seal on an edge; false if something about it is not known.
+func (s *summing) fit(edge *seal.Edge, f door.Fit, l door.Leaf) bool {
+	entry, ok := s.c.Seal(f.Seal.Value)
+	if !ok {
+		s.lack(f.Seal.Pointer, "the seal")
+		return false
+	}
+	texture, err := seal.TextureOf(cmp.Or(s.d.Floor.UnderSeal.Value, "unknown"))
+	if err != nil {
+		s.lack(s.d.Floor.UnderSeal.Pointer, err.Error())
+		return false
+	}
+	_, bare := entry.Model.(seal.Bare)
+	if !s.d.Floor.UnderSeal.Known && !bare {
+		s.take("any kind of floor under the seal")
+	}
+	if bare {
+		return true
+	}
+	if !f.Overlap.Known {
+		s.lack(f.Pointer+"/set", "how the seal is set: its overlap at the widest reading")
+		return false
+	}
+	s.out.Contact = append(s.out.Contact, contact(l, f, entry.Length))
+	if entry.Model == nil {
+		s.lack(f.Seal.Pointer, "the leakage of a "+entry.Kind+", which is not predicted: test it")
+		return false
+	}
+	edge.Model, edge.Floor, edge.Overlap = entry.Model, texture, f.Overlap.Value.Metres()
+	return true
+}
+
+func fitsOf(o door.Option, edge, leaf string) []door.Fit {
+	var out []door.Fit
+	for _, f := range o.Fits {
+		if f.Edge == edge && (f.Leaf == "" || leaf == "" || f.Leaf == leaf) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func readingsOf(l door.Leaf) []gap.Reading {
+	out := make([]gap.Reading, len(l.Readings))
+	for i, r := range l.Readings {
+		out[i] = gap.Reading{At: r.At.Metres(), Gap: r.Gap.Metres()}
+	}
+	return out
+}
+
+// contact finds the overlap at each reading: that at the widest reading plus how much
+// narrower the gap is here.
+func contact(l door.Leaf, f door.Fit, free quantity.Length) Contact {
+	widest := l.Readings[0].Gap
+	for _, r := range l.Readings {
+		widest = max(widest, r.Gap)
+	}
+	out := Contact{Leaf: l.ID, Seal: f.Seal.Value, Set: f.Overlap.Value, Length: free}
+	if free > 0 {
+		out.Hangs = max(0, widest+f.Overlap.Value-free)
+	}
+	for _, r := range l.Readings {
+		out.Places = append(out.Places, Touch{r.At, r.Gap, f.Overlap.Value + widest - r.Gap})
+	}
+	return out
+}
+
+// path counts another way for air: a hole, a bare crack or a crack with a gasket. A fit on
+// an edge of its name takes the place of its own seal.
+func (s *summing) path(p door.Path, o door.Option) {
+	name := p.Kind
+	sealName := p.Seal
+	if fits := fitsOf(o, p.Kind, ""); len(fits) > 0 {
+		sealName = fits[0].Seal
+	}
+	if p.Area.Known {
+		if p.Area.Value == 0 {
+			return
+		}
+		r, err := seal.Hole{Area: p.Area.Value}.Leakage(s.pressure, s.air)
+		s.add(name, r, err, p.Pointer)
+		return
+	}
+	if !p.Length.Known {
+		s.lack(p.Pointer, "the length, or the area, of the path "+p.Kind)
+		return
+	}
+	entry, ok := s.c.Seal(sealName.Value)
+	if sealName.Known && ok && entry.Kind == "gasket" {
+		g, _ := entry.Model.(seal.Gasket)
+		r, err := seal.Gasketed{Length: p.Length.Value.Metres(), Gasket: g}.Leakage(s.pressure, s.air)
+		s.add(name, r, err, p.Pointer)
+		return
+	}
+	if sealName.Known && entry.Kind != "none" {
+		s.lack(sealName.Pointer, "the leakage of a "+entry.Kind+" at the "+p.Kind+", which is not predicted")
+		return
+	}
+	if !p.Gap.Known {
+		s.lack(p.Gap.Pointer, "the gap at the "+p.Kind)
+		return
+	}
+	if p.Gap.Value == 0 {
+		return
+	}
+	if !s.d.Leaf.Thickness.Known {
+		s.lack(s.d.Leaf.Thickness.Pointer, "the thickness of the leaf, which is the depth of a bare gap")
+		return
+	}
+	r, err := seal.Path{Length: p.Length.Value.Metres(), Gap: p.Gap.Value.Metres(), Depth: s.d.Leaf.Thickness.Value.Metres(), Bends: bends(p.Kind)}.Leakage(s.pressure, s.air)
+	s.add(name, r, err, p.Pointer)
+}
+
+// bends is how often a bare gap turns: once where the leaf closes against a stop.
+func bends(kind string) int {
+	switch kind {
+	case "head", "hinge", "latch", "meeting":
+		return 1
+	}
+	return 0
+}
+
+func optionFacts(d *door.Door, o door.Option, m Option) fact.Set {
+	facts := fact.Set{}
+	putFireFacts(facts, d)
+	t := d.Targets
+	if t.LeakageFlow.Known && t.LeakagePressure.Known {
+		facts["leakage_target"] = fact.Fact{Value: map[string]any{"flow": t.LeakageFlow.Value, "at": t.LeakagePressure.Value}, At: []string{t.LeakageFlow.Pointer}}
+	}
+	if l := m.Leakage; l != nil {
+		facts["leakage"] = fact.Fact{
+			Value: map[string]any{"low": figures(l.Low), "likely": figures(l.Likely), "high": figures(l.High), "at": l.Pressure},
+			At:    []string{o.Pointer}, Formula: "sum over the counted paths of the flow at the target's pressure",
+		}
+	}
+	if covered(d, o) {
+		facts["fire_evidence"] = fact.Fact{Value: true, At: []string{"/evidence"}}
+	}
+	return facts
+}
+
+// covered says whether every seal of the option has evidence on every leaf that it is fitted to.
+func covered(d *door.Door, o door.Option) bool {
+	for _, f := range o.Fits {
+		for _, l := range d.Leaves {
+			if f.Leaf != "" && f.Leaf != l.ID {
+				continue
+			}
+			if !slices.ContainsFunc(d.Evidence, func(e door.Evidence) bool {
+				return e.Seal == f.Seal.Value && (e.Leaf == "" || e.Leaf == l.ID)
+			}) {
+				return false
+			}
+		}
+	}
+	return len(d.Leaves) > 0
+}
+
+// figures rounds to four significant figures, far below any band, so that the same spec
+// gives the same bytes on every machine.
+func figures(v float64) float64 {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+		return v
+	}
+	scale := math.Pow(10, 3-math.Floor(math.Log10(math.Abs(v))))
+	return math.Round(v*scale) / scale
+}

@@ -1,0 +1,86 @@
+// Package profile measures a threshold: what rises, how far and how steeply, seen from
+// the floor of each side. It knows no limits.
+package profile
+
+import (
+	"slices"
+
+	"sillwright/schema/door"
+	"sillwright/schema/quantity"
+)
+
+// Side is the threshold as met from one side. Lengths are exact nanometres.
+type Side struct {
+	Side   string   `json:"side"`   // outer or inner
+	Height *int64   `json:"height"` // of the highest point above this side's floor; nil if a rise is not known
+	At     []string `json:"at"`     // pointers of the segments that make the height
+	Rising []Rising `json:"rising"` // in the order that they are met
+	Needs  []string `json:"needs"`  // pointers of the segments whose rise is not known
+}
+
+// Rising is one segment that goes up in the direction of the walk.
+type Rising struct {
+	At         string `json:"at"`
+	Rise       int64  `json:"rise"`
+	Run        *int64 `json:"run"`         // nil if not known; 0 is an upright face
+	AboveFloor int64  `json:"above_floor"` // its top above this side's floor
+	AboveLow   int64  `json:"above_low"`   // its top above the lowest point of the climb it belongs to
+}
+
+// Sides walks a threshold from outside and from inside.
+//
+// The height of a side is the highest point of the whole profile less the floor of that
+// side. A climb begins at the lowest point since the profile last went down, so level
+// parts do not end it: a second lip on a landing belongs to the same climb. Segments
+// beyond the highest point count too, for they are met by whoever walks on.
+//
+// Elevation after segment i is the sum of the rises up to i; all sums are exact. A
+// segment without a known rise ends the walk, for nothing beyond it has a known height.
+func Sides(t door.Threshold) []Side {
+	outer := walk("outer", t.Segments)
+	back := slices.Clone(t.Segments)
+	slices.Reverse(back)
+	for i := range back {
+		back[i].Rise.Value = -back[i].Rise.Value
+	}
+	return []Side{outer, walk("inner", back)}
+}
+
+func walk(name string, segments []door.Segment) Side {
+	s := Side{Side: name, At: []string{}, Rising: []Rising{}, Needs: []string{}}
+	var level, low, highest quantity.Length
+	peak := -1
+	for i, seg := range segments {
+		if !seg.Rise.Known {
+			s.Needs = append(s.Needs, seg.Pointer)
+		}
+		if len(s.Needs) > 0 {
+			continue
+		}
+		level += seg.Rise.Value
+		switch {
+		case seg.Rise.Value < 0:
+			low = level
+		case seg.Rise.Value > 0:
+			r := Rising{At: seg.Pointer, Rise: int64(seg.Rise.Value), AboveFloor: int64(level), AboveLow: int64(level - low)}
+			if seg.Run.Known {
+				run := int64(seg.Run.Value)
+				r.Run = &run
+			}
+			s.Rising = append(s.Rising, r)
+		}
+		if level > highest {
+			highest, peak = level, i
+		}
+	}
+	for _, seg := range segments[:peak+1] {
+		if seg.Rise.Value != 0 {
+			s.At = append(s.At, seg.Pointer)
+		}
+	}
+	if len(s.Needs) == 0 {
+		h := int64(highest)
+		s.Height = &h
+	}
+	return s
+}

@@ -1,0 +1,81 @@
+package profile
+
+import (
+	"reflect"
+	"strconv"
+	"testing"
+
+	"sillwright/schema/door"
+	"sillwright/schema/quantity"
+)
+
+const mm = quantity.Millimetre
+
+// threshold builds a profile from pairs of run and rise in millimetres.
+func threshold(pairs ...quantity.Length) door.Threshold {
+	t := door.Threshold{Given: true}
+	for i := 0; i < len(pairs); i += 2 {
+		t.Segments = append(t.Segments, door.Segment{
+			Run:     door.Maybe[quantity.Length]{Value: pairs[i] * mm, Known: true},
+			Rise:    door.Maybe[quantity.Length]{Value: pairs[i+1] * mm, Known: true},
+			Pointer: "/" + strconv.Itoa(i/2),
+		})
+	}
+	return t
+}
+
+// The expected values are plain sums of the segments, by hand.
+func TestSides_Identity(t *testing.T) {
+	// Outside 19 mm below the top, inside 6 mm below it.
+	sides := Sides(threshold(38, 19, 60, 0, 0, -6))
+	if *sides[0].Height != int64(19*mm) || *sides[1].Height != int64(6*mm) {
+		t.Errorf("heights %d and %d", *sides[0].Height, *sides[1].Height)
+	}
+	if want := []Rising{{At: "/2", Rise: int64(6 * mm), Run: new(int64), AboveFloor: int64(6 * mm), AboveLow: int64(6 * mm)}}; !reflect.DeepEqual(sides[1].Rising, want) {
+		t.Errorf("inner: %+v", sides[1].Rising)
+	}
+	// A channel 10 mm deep: its far wall rises 12 mm although its top is 2 mm up.
+	channel := Sides(threshold(0, -10, 30, 0, 0, 12, 50, 0))[0].Rising
+	if len(channel) != 1 || channel[0].AboveFloor != int64(2*mm) || channel[0].AboveLow != int64(12*mm) {
+		t.Errorf("channel: %+v", channel)
+	}
+	// A dip starts no new allowance from the floor; a level part does not end a climb.
+	dip := Sides(threshold(0, 6, 20, 0, 0, -3, 10, 0, 0, 6))[0].Rising
+	if dip[1].AboveFloor != int64(9*mm) || dip[1].AboveLow != int64(6*mm) {
+		t.Errorf("dip: %+v", dip)
+	}
+	lips := Sides(threshold(0, 6, 300, 0, 0, 6))[0].Rising
+	if lips[1].AboveFloor != int64(12*mm) || lips[1].AboveLow != int64(12*mm) {
+		t.Errorf("two lips: %+v", lips)
+	}
+}
+
+func TestSides_MirrorIdentity(t *testing.T) {
+	forward := Sides(threshold(0, 6, 14, 6, 60, 0, 18, -12))
+	mirrored := Sides(threshold(18, 12, 60, 0, 14, -6, 0, -6))
+	for i, name := range []string{"outer", "inner"} {
+		a, b := forward[i], mirrored[1-i]
+		if a.Side != name || *a.Height != *b.Height || len(a.Rising) != len(b.Rising) {
+			t.Errorf("%s: %+v against %+v", name, a, b)
+		}
+		for j := range a.Rising {
+			if a.Rising[j].AboveFloor != b.Rising[j].AboveFloor || *a.Rising[j].Run != *b.Rising[j].Run {
+				t.Errorf("%s segment %d: %+v against %+v", name, j, a.Rising[j], b.Rising[j])
+			}
+		}
+	}
+}
+
+func TestSidesLevelAndUnknown(t *testing.T) {
+	for _, s := range Sides(door.Threshold{Given: true}) {
+		if s.Height == nil || *s.Height != 0 || len(s.Rising) != 0 {
+			t.Errorf("a level floor: %+v", s)
+		}
+	}
+	partly := threshold(0, 6, 14, 6, 60, 0)
+	partly.Segments[1].Rise.Known = false
+	sides := Sides(partly)
+	if sides[0].Height != nil || len(sides[0].Rising) != 1 || !reflect.DeepEqual(sides[0].Needs, []string{"/1"}) {
+		t.Errorf("an unknown rise: %+v", sides[0])
+	}
+}
