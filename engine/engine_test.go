@@ -125,7 +125,8 @@ func TestWhatIsMissingIsNamed(t *testing.T) {
 		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]\noptions: [{id: x, seal: brush-fine-15, set: auto}]":               "how the seal is set",
 		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]\noptions: [{id: x, seal: tufted-50, set: {overlap: 0 mm}}]":        "the leakage of a tufted-brush",
 		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]\npaths: [{path: head, gap: 2 mm}]\noptions: [{id: x, seal: none}]": "the length, or the area",
-		"options: [{id: x, seal: none}]": "the leaves",
+		"options: [{id: x, seal: none}]":                                "the leaves",
+		"options: [{id: x, fits: [{edge: head, seal: gasket-bulb-8}]}]": "the path head with its length",
 	} {
 		o := Measure(read(t, spec), generic(t)).Options[0]
 		found := false

@@ -1,6 +1,9 @@
 package engine
 
 import (
+	"math"
+	"slices"
+
 	"sillwright/engine/catalogue"
 	"sillwright/engine/profile"
 	"sillwright/schema/door"
@@ -122,4 +125,50 @@ func putForce(facts fact.Set, d *door.Door) {
 		bands = append(bands, band)
 	}
 	facts["opening_force"] = fact.Fact{Value: bands, At: []string{d.Leaf.OpeningForcePointer}}
+}
+
+func optionFacts(d *door.Door, o door.Option, m Option) fact.Set {
+	facts := fact.Set{}
+	putFireFacts(facts, d)
+	t := d.Targets
+	if t.LeakageFlow.Known && t.LeakagePressure.Known {
+		facts["leakage_target"] = fact.Fact{Value: map[string]any{"flow": t.LeakageFlow.Value, "at": t.LeakagePressure.Value}, At: []string{t.LeakageFlow.Pointer}}
+	}
+	if l := m.Leakage; l != nil {
+		facts["leakage"] = fact.Fact{
+			Value: map[string]any{"low": figures(l.Low), "likely": figures(l.Likely), "high": figures(l.High), "at": l.Pressure},
+			At:    []string{o.Pointer}, Formula: "sum over the counted paths of the flow at the target's pressure",
+		}
+	}
+	if covered(d, o) {
+		facts["fire_evidence"] = fact.Fact{Value: true, At: []string{"/evidence"}}
+	}
+	return facts
+}
+
+// covered says whether every seal of the option has evidence on every leaf that it is fitted to.
+func covered(d *door.Door, o door.Option) bool {
+	for _, f := range o.Fits {
+		for _, l := range d.Leaves {
+			if f.Leaf != "" && f.Leaf != l.ID {
+				continue
+			}
+			if !slices.ContainsFunc(d.Evidence, func(e door.Evidence) bool {
+				return e.Seal == f.Seal.Value && (e.Leaf == "" || e.Leaf == l.ID)
+			}) {
+				return false
+			}
+		}
+	}
+	return len(d.Leaves) > 0
+}
+
+// figures rounds to four significant figures, far below any band, so that the same spec
+// gives the same bytes on every machine.
+func figures(v float64) float64 {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+		return v
+	}
+	scale := math.Pow(10, 3-math.Floor(math.Log10(math.Abs(v))))
+	return math.Round(v*scale) / scale
 }

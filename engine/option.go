@@ -3,7 +3,6 @@ package engine
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"sillwright/engine/air"
@@ -12,7 +11,6 @@ import (
 	"sillwright/engine/seal"
 	"sillwright/schema"
 	"sillwright/schema/door"
-	"sillwright/schema/fact"
 	"sillwright/schema/quantity"
 )
 
@@ -129,6 +127,7 @@ func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
 	for _, p := range d.Paths {
 		s.path(p, o)
 	}
+	s.stray(o)
 	if len(out.Missing) == 0 {
 		out.Leakage = s.sum()
 	}
@@ -311,105 +310,4 @@ func contact(l door.Leaf, f door.Fit, free quantity.Length) Contact {
 		out.Places = append(out.Places, Touch{r.At, r.Gap, f.Overlap.Value + widest - r.Gap})
 	}
 	return out
-}
-
-// path counts another way for air: a hole, a bare crack or a crack with a gasket. A fit on
-// an edge of its name takes the place of its own seal.
-func (s *summing) path(p door.Path, o door.Option) {
-	name := p.Kind
-	sealName := p.Seal
-	if fits := fitsOf(o, p.Kind, ""); len(fits) > 0 {
-		sealName = fits[0].Seal
-	}
-	if p.Area.Known {
-		if p.Area.Value == 0 {
-			return
-		}
-		r, err := seal.Hole{Area: p.Area.Value}.Leakage(s.pressure, s.air)
-		s.add(name, r, err, p.Pointer)
-		return
-	}
-	if !p.Length.Known {
-		s.lack(p.Pointer, "the length, or the area, of the path "+p.Kind)
-		return
-	}
-	entry, ok := s.c.Seal(sealName.Value)
-	if sealName.Known && ok && entry.Kind == "gasket" {
-		g, _ := entry.Model.(seal.Gasket)
-		r, err := seal.Gasketed{Length: p.Length.Value.Metres(), Gasket: g}.Leakage(s.pressure, s.air)
-		s.add(name, r, err, p.Pointer)
-		return
-	}
-	if sealName.Known && entry.Kind != "none" {
-		s.lack(sealName.Pointer, "the leakage of a "+entry.Kind+" at the "+p.Kind+", which is not predicted")
-		return
-	}
-	if !p.Gap.Known {
-		s.lack(p.Gap.Pointer, "the gap at the "+p.Kind)
-		return
-	}
-	if p.Gap.Value == 0 {
-		return
-	}
-	if !s.d.Leaf.Thickness.Known {
-		s.lack(s.d.Leaf.Thickness.Pointer, "the thickness of the leaf, which is the depth of a bare gap")
-		return
-	}
-	r, err := seal.Path{Length: p.Length.Value.Metres(), Gap: p.Gap.Value.Metres(), Depth: s.d.Leaf.Thickness.Value.Metres(), Bends: bends(p.Kind)}.Leakage(s.pressure, s.air)
-	s.add(name, r, err, p.Pointer)
-}
-
-// bends is how often a bare gap turns: once where the leaf closes against a stop.
-func bends(kind string) int {
-	switch kind {
-	case "head", "hinge", "latch", "meeting":
-		return 1
-	}
-	return 0
-}
-
-func optionFacts(d *door.Door, o door.Option, m Option) fact.Set {
-	facts := fact.Set{}
-	putFireFacts(facts, d)
-	t := d.Targets
-	if t.LeakageFlow.Known && t.LeakagePressure.Known {
-		facts["leakage_target"] = fact.Fact{Value: map[string]any{"flow": t.LeakageFlow.Value, "at": t.LeakagePressure.Value}, At: []string{t.LeakageFlow.Pointer}}
-	}
-	if l := m.Leakage; l != nil {
-		facts["leakage"] = fact.Fact{
-			Value: map[string]any{"low": figures(l.Low), "likely": figures(l.Likely), "high": figures(l.High), "at": l.Pressure},
-			At:    []string{o.Pointer}, Formula: "sum over the counted paths of the flow at the target's pressure",
-		}
-	}
-	if covered(d, o) {
-		facts["fire_evidence"] = fact.Fact{Value: true, At: []string{"/evidence"}}
-	}
-	return facts
-}
-
-// covered says whether every seal of the option has evidence on every leaf that it is fitted to.
-func covered(d *door.Door, o door.Option) bool {
-	for _, f := range o.Fits {
-		for _, l := range d.Leaves {
-			if f.Leaf != "" && f.Leaf != l.ID {
-				continue
-			}
-			if !slices.ContainsFunc(d.Evidence, func(e door.Evidence) bool {
-				return e.Seal == f.Seal.Value && (e.Leaf == "" || e.Leaf == l.ID)
-			}) {
-				return false
-			}
-		}
-	}
-	return len(d.Leaves) > 0
-}
-
-// figures rounds to four significant figures, far below any band, so that the same spec
-// gives the same bytes on every machine.
-func figures(v float64) float64 {
-	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
-		return v
-	}
-	scale := math.Pow(10, 3-math.Floor(math.Log10(math.Abs(v))))
-	return math.Round(v*scale) / scale
 }
