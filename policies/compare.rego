@@ -1,0 +1,23 @@
+# METADATA
+# description: |
+#   Comparisons with a limit. Every number is a whole number of nanometres or
+#   femtonewtons, or a pair of them, so nothing is rounded. A value beyond the limit but
+#   within the text's own looser rounding is open: the text prints both and ranks neither.
+package sillwright.compare
+
+at_most(value, limit) := "pass" if {
+	value <= limit.at_most
+} else := "open" if {
+	value <= limit.printed
+} else := "fail"
+
+at_least(value, limit) := "pass" if {
+	value >= limit.at_least
+} else := "open" if {
+	value >= limit.printed
+} else := "fail"
+
+# rise over run no steeper than limit.rise over limit.run, by cross-multiplication.
+gentle(rise, run, limit) if rise * limit.run <= run * limit.rise
+
+missing(part, name) := {"part": part, "state": "missing", "at": [], "needs": [{"fact": name}]}

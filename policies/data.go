@@ -1,0 +1,164 @@
+package policies
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"sillwright/schema/quantity"
+)
+
+// number reads a limit's value into its exact unit: nanometres, femtonewtons or
+// microdegrees, whichever the written unit belongs to.
+func number(text string) (kind quantity.Kind, value int64, err error) {
+	if l, err := quantity.ParseLength(text); err == nil {
+		return quantity.KindLength, int64(l), nil
+	}
+	if f, err := quantity.ParseForce(text); err == nil {
+		return quantity.KindForce, int64(f), nil
+	}
+	a, err := quantity.ParseAngle(text)
+	return quantity.KindAngle, int64(a), err
+}
+
+// data is the limit as Rego reads it.
+func (l Limit) data() (any, error) {
+	out := map[string]any{}
+	for name, text := range map[string]string{"at_most": l.AtMost, "at_least": l.AtLeast, "printed": l.Printed, "from": l.From, "to": l.To} {
+		if text == "" {
+			continue
+		}
+		kind, value, err := number(text)
+		if err != nil {
+			return nil, err
+		}
+		if had, ok := out["kind"]; ok && had != string(kind) {
+			return nil, fmt.Errorf("%s is not a %s", text, had)
+		}
+		out["kind"], out[name] = string(kind), value
+	}
+	if l.Ratio != "" {
+		rise, run, _ := strings.Cut(l.Ratio, ":")
+		a, errA := strconv.ParseInt(rise, 10, 64)
+		b, errB := strconv.ParseInt(run, 10, 64)
+		if errA != nil || errB != nil {
+			return nil, fmt.Errorf("%s is not a slope", l.Ratio)
+		}
+		out["kind"], out["rise"], out["run"] = "ratio", a, b
+	}
+	if len(out) == 0 {
+		return l.Flag, nil
+	}
+	return out, nil
+}
+
+func limitsData(limits map[string]Limit) (map[string]any, error) {
+	out := map[string]any{}
+	for name, l := range limits {
+		d, err := l.data()
+		if err != nil {
+			return nil, fmt.Errorf("limit %s: %w", name, err)
+		}
+		out[name] = d
+	}
+	return out, nil
+}
+
+func (t Test) data() (map[string]any, error) {
+	out := map[string]any{"fact": t.Fact}
+	if len(t.In) > 0 {
+		out["in"] = t.In
+	}
+	if t.Given {
+		out["given"] = true
+	}
+	if t.Over != "" {
+		_, v, err := number(t.Over)
+		if err != nil {
+			return nil, err
+		}
+		out["over"] = v
+	}
+	return out, nil
+}
+
+// conditionsData writes every condition as a choice of tests, with the facts it reads.
+func conditionsData(conditions []Condition) ([]any, error) {
+	out := []any{}
+	for _, c := range conditions {
+		choice, names := []any{}, []any{}
+		for _, t := range c.tests() {
+			d, err := t.data()
+			if err != nil {
+				return nil, err
+			}
+			choice, names = append(choice, d), append(names, t.Fact)
+		}
+		out = append(out, map[string]any{"any": choice, "facts": names, "why": c.Why})
+	}
+	return out, nil
+}
+
+// data is the rule as Rego reads it: limits in exact units, text left out.
+func (r *Rule) data() (map[string]any, error) {
+	limits, err := limitsData(r.Limits)
+	if err != nil {
+		return nil, err
+	}
+	applies, err := conditionsData(r.Applies)
+	if err != nil {
+		return nil, err
+	}
+	exceptions := []any{}
+	for _, e := range r.Exceptions {
+		when, err := conditionsData(e.When)
+		if err != nil {
+			return nil, err
+		}
+		// Its limits take the place of the rule's by name, whole; the others stay.
+		own := map[string]Limit{}
+		maps.Copy(own, r.Limits)
+		maps.Copy(own, e.Limits)
+		limits, err := limitsData(own)
+		if err != nil {
+			return nil, err
+		}
+		item := map[string]any{"id": e.ID, "when": when, "limits": limits, "widens": r.widens(e)}
+		r.read(item)
+		if e.Open {
+			item["open"] = true
+		}
+		exceptions = append(exceptions, item)
+	}
+	out := map[string]any{"id": r.ID, "question": r.Question, "subject": r.Subject, "limits": limits, "applies": applies, "exceptions": exceptions}
+	r.read(out)
+	return out, nil
+}
+
+// read names the facts that the rule's question reads.
+func (r *Rule) read(out map[string]any) {
+	if r.Fact != "" {
+		out["fact"] = r.Fact
+	}
+	if r.Target != "" {
+		out["target"] = r.Target
+	}
+}
+
+// widens names the limits of the rule that an exception changes.
+func (r *Rule) widens(e Exception) []any {
+	var names []string
+	for name, l := range e.Limits {
+		if base, ok := r.Limits[name]; ok && base != l {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	out := []any{}
+	for _, n := range names {
+		out = append(out, n)
+	}
+	return out
+}

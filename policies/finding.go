@@ -1,0 +1,300 @@
+package policies
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+
+	"sillwright/schema/fact"
+	"sillwright/schema/quantity"
+)
+
+// The outcomes that a rule can have for a subject.
+const (
+	Pass          = "pass"
+	Fail          = "fail"
+	Unknown       = "unknown"
+	NotApplicable = "not-applicable"
+)
+
+var outcomeWords = []string{Pass, Fail, Unknown, NotApplicable}
+
+// Levels of a rule.
+const (
+	Must    = "must"
+	Should  = "should"
+	Caution = "caution"
+)
+
+// outcome is what Rego says of a rule and a subject.
+type outcome struct {
+	Rule     string  `json:"rule"`
+	Subject  string  `json:"subject"`
+	Outcome  string  `json:"outcome"`
+	By       string  `json:"by"` // rule, or the id of an exception
+	Why      string  `json:"why"`
+	Answered string  `json:"answered"`
+	Checks   []check `json:"checks"`
+	Needs    []need  `json:"needs"`
+}
+
+// check is one comparison that a question made.
+type check struct {
+	Part       string           `json:"part"`
+	State      string           `json:"state"` // pass, fail, open (left open by the text), close (too close to tell), missing
+	At         []string         `json:"at"`
+	Measured   value            `json:"measured"`
+	Limit      limitValue       `json:"limit"`
+	Comparator string           `json:"comparator"`
+	Values     map[string]value `json:"values"`
+	Needs      []need           `json:"needs"`
+}
+
+type need struct {
+	Fact string `json:"fact"`
+	At   string `json:"at"`
+	From value  `json:"from"`
+}
+
+// limitValue is a limit as Rego compared it.
+type limitValue struct {
+	Kind    string        `json:"kind"`
+	AtMost  json.Number   `json:"at_most"`
+	AtLeast json.Number   `json:"at_least"`
+	Printed json.Number   `json:"printed"`
+	Ratio   []json.Number `json:"ratio"`
+}
+
+// Finding is what a rule says of a subject, in words.
+type Finding struct {
+	Rule     string   `json:"rule"`
+	Rulebook string   `json:"rulebook"`
+	Level    string   `json:"level"`
+	Subject  string   `json:"subject"`
+	Outcome  string   `json:"outcome"`
+	Reason   string   `json:"reason"`
+	Clause   string   `json:"clause"`
+	Decision *string  `json:"decision"`
+	Measured *Measure `json:"measured"`
+	Limit    *Measure `json:"limit"`
+	Places   []Place  `json:"places"`
+	Needs    []Need   `json:"needs"`
+	Message  string   `json:"message"`
+	Do       string   `json:"do,omitempty"`
+	Found    string   `json:"found,omitempty"` // in words, in the spec's units
+	Allowed  string   `json:"allowed,omitempty"`
+	Points   []Point  `json:"points,omitempty"` // every place where it bites, the first of which stands above
+
+	Cite string `json:"-"` // the rulebook's short name
+}
+
+// Point is one comparison that did not pass.
+type Point struct {
+	Reason   string   `json:"reason"`
+	Clause   string   `json:"clause"`
+	Decision *string  `json:"decision"`
+	Measured *Measure `json:"measured"`
+	Limit    *Measure `json:"limit"`
+	Places   []Place  `json:"places"`
+	Message  string   `json:"message"`
+	Do       string   `json:"do,omitempty"`
+	Found    string   `json:"found,omitempty"` // in words, in the spec's units
+	Allowed  string   `json:"allowed,omitempty"`
+}
+
+// Measure is a number for machines: value may be rounded, exact is not.
+type Measure struct {
+	Value      any    `json:"value"`
+	Exact      string `json:"exact"`
+	Unit       string `json:"unit"`
+	Comparator string `json:"comparator,omitempty"`
+}
+
+// Place is where in the spec a finding bites; whoever holds the document adds the span
+// [line, column, end line, end column].
+type Place struct {
+	Pointer string  `json:"pointer"`
+	Span    *[4]int `json:"span"`
+}
+
+// Need is what must be found out.
+type Need struct {
+	Fact    string `json:"fact"`
+	Pointer string `json:"pointer"`
+	Title   string `json:"title"`
+	How     string `json:"how"`
+	Text    string `json:"text,omitempty"` // what of it, such as a range of angles
+}
+
+// finding words an outcome in a system of units.
+func (r *Rule) finding(o outcome, system quantity.System) Finding {
+	f := Finding{Rule: r.ID, Rulebook: r.Rulebook.ID, Level: r.Level, Subject: o.Subject, Outcome: o.Outcome, Places: []Place{}, Needs: []Need{}, Cite: r.Rulebook.Cite}
+	f.Message = r.Title
+	switch o.Outcome {
+	case NotApplicable:
+		f.Reason, f.Message = "not-applicable", o.Why
+		return f
+	case Pass:
+		f.pass(r, o, system)
+		return f
+	}
+	for _, n := range slices.Concat(o.Needs, lackingOf(o.Checks)) {
+		f.need(n, system)
+	}
+	for _, c := range leading(o.Checks, o.Outcome) {
+		f.Points = append(f.Points, r.point(c, o, system))
+	}
+	if len(f.Points) > 0 {
+		p := f.Points[0]
+		f.Reason, f.Clause, f.Decision, f.Measured, f.Limit, f.Places, f.Message, f.Do = p.Reason, p.Clause, p.Decision, p.Measured, p.Limit, p.Places, p.Message, p.Do
+		f.Found, f.Allowed = p.Found, p.Allowed
+	}
+	if o.Outcome == Unknown && len(f.Needs) > 0 && !slices.ContainsFunc(o.Checks, func(c check) bool { return c.State == "fail" }) {
+		f.Reason = "not-known"
+	}
+	if o.Answered != "" {
+		f.Reason = "answered"
+		f.Do = "The answer in the spec rests on: " + o.Answered
+	}
+	return f
+}
+
+// pass shows the comparison with the least to spare of those that the rule rests on.
+func (f *Finding) pass(r *Rule, o outcome, system quantity.System) {
+	if len(o.Checks) > 0 {
+		p := r.point(tightest(o.Checks), o, system)
+		f.Clause, f.Measured, f.Limit, f.Places, f.Found, f.Allowed = p.Clause, p.Measured, p.Limit, p.Places, p.Found, p.Allowed
+	}
+	if o.Answered != "" {
+		f.Reason = "answered"
+		f.Message += ": settled by an answer in the spec, resting on " + o.Answered
+	}
+}
+
+// tightest is the check with the least to spare among those of the first one's part.
+func tightest(checks []check) check {
+	out := checks[0]
+	for _, c := range checks[1:] {
+		a, b := out.Measured.measure(), c.Measured.measure()
+		if c.Part != out.Part || a == nil || b == nil {
+			continue
+		}
+		x, okX := a.Value.(float64)
+		y, okY := b.Value.(float64)
+		if okX && okY && ((c.Comparator == "<=" && y > x) || (c.Comparator == ">=" && y < x)) {
+			out = c
+		}
+	}
+	return out
+}
+
+// leading gives the checks that made the outcome: the failed ones of a failure, else
+// those that are open, too close or missing; an exception that would help shows what failed.
+func leading(checks []check, outcome string) []check {
+	var out []check
+	for _, c := range checks {
+		if c.State == "fail" {
+			out = append(out, c)
+		}
+	}
+	if outcome == Fail && len(out) > 0 {
+		return out
+	}
+	for _, c := range checks {
+		if c.State == "open" || c.State == "close" || c.State == "missing" {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func lackingOf(checks []check) []need {
+	var out []need
+	for _, c := range checks {
+		if c.State == "missing" { // a check that passes without it does not ask for it
+			out = append(out, c.Needs...)
+		}
+	}
+	return out
+}
+
+func (f *Finding) need(n need, system quantity.System) {
+	d, _ := fact.Describe(n.Fact)
+	out := Need{Fact: n.Fact, Pointer: d.Pointer, Title: d.Title, How: d.Measure}
+	if n.At != "" {
+		out.Pointer = n.At
+	}
+	if n.From != nil {
+		out.Text = "from " + n.From.words(system) + " on"
+	}
+	if !slices.Contains(f.Needs, out) {
+		f.Needs = append(f.Needs, out)
+	}
+}
+
+// reasons words the states that are no failure.
+var reasons = map[string]string{"open": "left-open", "close": "too-close", "missing": "not-known"}
+
+func (r *Rule) point(c check, o outcome, system quantity.System) Point {
+	p := Point{Reason: c.Part, Clause: r.clause(c.Part, o.By), Places: []Place{}}
+	if word, ok := reasons[c.State]; ok {
+		p.Reason = word
+	}
+	for _, at := range c.At {
+		p.Places = append(p.Places, Place{Pointer: at})
+	}
+	p.Measured, p.Found = c.Measured.measure(), c.found(system)
+	p.Limit, p.Allowed = c.Limit.measure(c.Comparator), r.allowed(c, system)
+	p.Message = r.message(c, o, system)
+	if c.State == "fail" || c.State == "close" || c.State == "open" {
+		p.Do = fill(r.Remedies[c.Part], c.Values, system)
+	}
+	if id := r.Decisions[c.Part]; id != "" && c.State == "open" {
+		text := r.Rulebook.Decisions[id]
+		p.Decision = &text
+	}
+	return p
+}
+
+// message words a check: what is wrong if it failed, what it would be if that is not
+// settled, and the rule's title if there is nothing to compare yet.
+func (r *Rule) message(c check, o outcome, system quantity.System) string {
+	text := fill(r.Messages[c.Part], c.Values, system)
+	if text == "" || c.State == "missing" || c.State == "pass" {
+		return r.Title
+	}
+	switch {
+	case r.Level == Caution || o.Outcome == Fail:
+		return text
+	case c.State == "open":
+		return "Left open by the text: " + text
+	case c.State == "fail" && o.By != "rule":
+		i := slices.IndexFunc(r.Exceptions, func(e Exception) bool { return e.ID == o.By })
+		return "Passes only as " + r.Exceptions[i].Title + ": " + text
+	case c.State == "fail":
+		return "Fails if the rule applies: " + text
+	}
+	return text
+}
+
+// clause is that of the exception that was looked at, or of the part that was compared.
+func (r *Rule) clause(part, by string) string {
+	if by != "rule" && r.Clauses[by] != "" {
+		return r.Clauses[by]
+	}
+	return r.Clauses[part]
+}
+
+// fill puts values into a text's {names}. What must be gained or given up is rounded up to
+// what can be set on site, so that doing as the text says is always enough.
+func fill(text string, values map[string]value, system quantity.System) string {
+	pairs := []string{}
+	for _, name := range sortedKeys(values) {
+		v := values[name]
+		if strings.HasPrefix(name, "least_") || name == "excess" || name == "lack" {
+			v = v.roundedUp(system)
+		}
+		pairs = append(pairs, "{"+name+"}", v.words(system))
+	}
+	return strings.NewReplacer(pairs...).Replace(text)
+}

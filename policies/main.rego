@@ -1,0 +1,159 @@
+# METADATA
+# description: |
+#   One outcome for every rule and subject that is asked about. Facts come in as
+#   input.subjects, rules as data.rulebooks; text is built outside. A rule that finds no
+#   answer leaves its outcome out, and the caller, who counts them, refuses the result.
+package sillwright
+
+import data.sillwright.questions
+
+outcomes := [outcome |
+	some subject in input.subjects
+	some ref in input.rulebooks
+	some rule in data.rulebooks[ref.id].rules
+	rule.subject == subject.kind
+	outcome := object.union({"rule": rule.id, "subject": subject.id}, settled(rule.id, judge(rule, subject.facts)))
+]
+
+# An answer that the spec brings settles what the text leaves open, and nothing else.
+settled(id, judged) := object.union(judged, {"outcome": "pass", "answered": input.answers[id].evidence}) if {
+	input.answers[id].value == true
+	answerable(judged)
+} else := object.union(judged, {"outcome": "fail", "answered": input.answers[id].evidence}) if {
+	input.answers[id].value == false
+	answerable(judged)
+	judged.otherwise == []
+} else := object.union(judged, {"needs": judged.otherwise}) if {
+	# No to the question that is open, but an exception may still hold.
+	input.answers[id].value == false
+	answerable(judged)
+} else := judged
+
+answerable(judged) if {
+	judged.outcome == "unknown"
+	judged.needs == []
+	unsettled := [check | some check in judged.checks; check.state != "pass"]
+	count(unsettled) > 0
+	every check in unsettled {
+		check.state == "open"
+	}
+}
+
+judge(rule, facts) := {"outcome": "not-applicable", "why": why[0], "checks": [], "needs": []} if {
+	why := [condition.why | some condition in rule.applies; truth(condition, facts) == "false"]
+	count(why) > 0
+} else := weigh(rule, facts) if {
+	count(unclear(rule.applies, facts)) == 0
+} else := weighed if {
+	# It passes whether or not it applies.
+	weighed := weigh(rule, facts)
+	weighed.outcome == "pass"
+} else := object.union(weighed, {"outcome": "unknown", "needs": needs}) if {
+	weighed := weigh(rule, facts)
+	needs := array.concat(unclear(rule.applies, facts), weighed.needs)
+}
+
+# An exception is an alternative, the same question with limits of its own: any that passes passes; one whose condition is not
+# known, or that is itself open, leaves the rule unknown.
+weigh(rule, facts) := {"outcome": "pass", "by": passing[0].id, "checks": passing[0].checks, "needs": []} if {
+	passing := [way | some way in ways(rule, facts); way.when == "true"; way.outcome == "pass"]
+	count(passing) > 0
+} else := {"outcome": "unknown", "by": left[0].id, "checks": left[0].checks, "needs": left[0].needs, "otherwise": otherwise} if {
+	left := [way | some way in ways(rule, facts); undecided(way)]
+	count(left) > 0
+	otherwise := [need | some way in array.slice(left, 1, count(left)); some need in way.needs]
+} else := {"outcome": "fail", "by": best.id, "checks": best.checks, "needs": []} if {
+	closed := [way | some way in ways(rule, facts); way.when == "true"]
+	best := nearest(closed)
+}
+
+undecided(way) if {
+	way.when == "true"
+	way.outcome == "unknown"
+}
+
+undecided(way) if {
+	way.when == "unknown"
+	way.outcome in {"pass", "unknown"}
+}
+
+# The failure to report: that of an exception which holds and whose own, wider limit is
+# the one that is broken; otherwise that of the rule itself.
+nearest(closed) := wider[0] if {
+	base := closed[0]
+	wider := [way |
+		some way in array.slice(closed, 1, count(closed))
+		some check in base.checks
+		check.state == "fail"
+		check.part in way.widens
+	]
+	count(wider) > 0
+} else := closed[0]
+
+ways(rule, facts) := array.concat([base], exceptions) if {
+	checks := questions.answer(rule.question, rule, facts)
+	count(checks) > 0
+	base := {"id": "rule", "when": "true", "outcome": worst(checks), "checks": checks, "needs": lacking(checks), "widens": []}
+	exceptions := [exception(rule, item, checks, facts) | some item in rule.exceptions]
+	count(exceptions) == count(rule.exceptions)
+}
+
+exception(rule, item, base, facts) := way if {
+	checks := array.concat(
+		questions.answer(rule.question, item, facts),
+		[{"part": item.id, "state": "open", "at": []} | item.open],
+	)
+	unknown := unclear(item.when, facts)
+	when := holds(item.when, facts)
+	shown := {"true": checks, "false": checks, "unknown": base}[when]
+	way := {
+		"id": item.id, "when": when, "outcome": worst(checks), "checks": shown,
+		"needs": array.concat(unknown, lacking(checks)), "widens": item.widens,
+	}
+}
+
+worst(checks) := "fail" if {
+	some check in checks
+	check.state == "fail"
+} else := "unknown" if {
+	some check in checks
+	check.state != "pass"
+} else := "pass"
+
+lacking(checks) := [need | some check in checks; check.state == "missing"; some need in check.needs]
+
+holds(conditions, facts) := "false" if {
+	some condition in conditions
+	truth(condition, facts) == "false"
+} else := "unknown" if {
+	count(unclear(conditions, facts)) > 0
+} else := "true"
+
+unclear(conditions, facts) := [{"fact": name} |
+	some condition in conditions
+	truth(condition, facts) == "unknown"
+	some name in condition.facts
+	not facts[name]
+]
+
+# Three-valued: an undefined reference must never read as "does not apply".
+truth(condition, facts) := "true" if {
+	some alternative in condition.any
+	single(alternative, facts) == "true"
+} else := "unknown" if {
+	some alternative in condition.any
+	single(alternative, facts) == "unknown"
+} else := "false"
+
+single(test, facts) := "unknown" if {
+	not facts[test.fact]
+	not test.given
+} else := "false" if {
+	not facts[test.fact]
+} else := "true" if {
+	test.given
+} else := "true" if {
+	facts[test.fact].value in test["in"]
+} else := "true" if {
+	facts[test.fact].value > test.over
+} else := "false"

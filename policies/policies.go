@@ -1,0 +1,305 @@
+// Package policies judges facts by rulebooks. Rulebooks are data (rulebooks/*.yaml),
+// questions are code (questions/*.rego), and every rule of every asked rulebook gives
+// one outcome for every subject of its kind: silence is an error, never a pass.
+package policies
+
+import (
+	"context"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/rego"
+	"github.com/open-policy-agent/opa/v1/storage/inmem"
+)
+
+// The patterns leave out names that end in _test.rego: a pattern cannot say "not this
+// ending", so they take what ends in no t, and what ends in st after no e. A test holds
+// that they take every other file.
+//
+//go:embed *[^t].rego questions/*[^t].rego questions/*[^e]st.rego rulebooks/*.yaml capabilities.json
+var files embed.FS
+
+// Policies are the compiled questions with the rulebooks that use them.
+type Policies struct {
+	Rulebooks []*Rulebook // sorted by id
+	Digest    string      // of every rule and question, for the record
+
+	rules map[string]*Rule
+	query rego.PreparedEvalQuery
+}
+
+// Ref asks for a rulebook.
+type Ref struct {
+	ID      string `json:"id"`
+	Variant string `json:"variant,omitempty"`
+}
+
+// Load reads, checks and compiles the built-in rulebooks and questions.
+func Load(ctx context.Context) (*Policies, error) {
+	names, err := fs.Glob(files, "rulebooks/*.yaml")
+	if err != nil {
+		return nil, err
+	}
+	p := &Policies{rules: map[string]*Rule{}}
+	digest := sha256.New()
+	for _, name := range names {
+		if strings.HasSuffix(name, ".cases.yaml") {
+			continue
+		}
+		src, err := files.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		digest.Write(src)
+		book, problems := readRulebook(path.Base(name), src)
+		if len(problems) > 0 {
+			return nil, problems[0]
+		}
+		p.Rulebooks = append(p.Rulebooks, book)
+		for _, r := range book.Rules {
+			p.rules[r.ID] = r
+		}
+	}
+	slices.SortFunc(p.Rulebooks, func(a, b *Rulebook) int { return strings.Compare(a.ID, b.ID) })
+	modules, err := Modules()
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range sortedKeys(modules) {
+		digest.Write([]byte(modules[name]))
+	}
+	p.Digest = hex.EncodeToString(digest.Sum(nil))[:12]
+	return p, p.prepare(ctx, modules)
+}
+
+// prepare compiles the modules for the rules that are loaded.
+func (p *Policies) prepare(ctx context.Context, modules map[string]string) error {
+	compiler, err := compile(modules)
+	if err != nil {
+		return err
+	}
+	asked := questions(compiler)
+	for _, id := range sortedKeys(p.rules) {
+		if q := p.rules[id].Question; !slices.Contains(asked, q) {
+			return fmt.Errorf("rule %s asks %q; questions are: %s", id, q, strings.Join(asked, ", "))
+		}
+	}
+	data, err := p.Data()
+	if err != nil {
+		return err
+	}
+	p.query, err = rego.New(rego.Query("data.sillwright.outcomes"), rego.Compiler(compiler), rego.Store(inmem.NewFromObjectWithOpts(data, inmem.OptRoundTripOnWrite(true))),
+		rego.StrictBuiltinErrors(true)).PrepareForEval(ctx)
+	return err
+}
+
+// Modules gives the Rego sources by file name, tests left out.
+func Modules() (map[string]string, error) {
+	out := map[string]string{}
+	err := fs.WalkDir(files, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || !strings.HasSuffix(name, ".rego") || strings.HasSuffix(name, "_test.rego") {
+			return err
+		}
+		src, err := files.ReadFile(name)
+		out[name] = string(src)
+		return err
+	})
+	return out, err
+}
+
+// Data is the document that the questions read: every rule with its limits in exact units.
+func (p *Policies) Data() (map[string]any, error) {
+	books := map[string]any{}
+	for _, book := range p.Rulebooks {
+		rules := []any{}
+		for _, r := range book.Rules {
+			d, err := r.data()
+			if err != nil {
+				return nil, fmt.Errorf("rule %s: %w", r.ID, err)
+			}
+			rules = append(rules, d)
+		}
+		books[book.ID] = map[string]any{"rules": rules}
+	}
+	return map[string]any{"rulebooks": books}, nil
+}
+
+// compile builds the modules strictly and with the pinned capabilities only: no rule can
+// reach a network, a clock or an environment.
+func compile(modules map[string]string) (*ast.Compiler, error) {
+	src, err := files.ReadFile("capabilities.json")
+	if err != nil {
+		return nil, err
+	}
+	capabilities, err := ast.LoadCapabilitiesJSON(strings.NewReader(string(src)))
+	if err != nil {
+		return nil, err
+	}
+	parsed := map[string]*ast.Module{}
+	for name, text := range modules {
+		m, err := ast.ParseModuleWithOpts(name, text, ast.ParserOptions{Capabilities: capabilities, RegoVersion: ast.RegoV1})
+		if err != nil {
+			return nil, err
+		}
+		parsed[name] = m
+	}
+	c := ast.NewCompiler().WithStrict(true).WithCapabilities(capabilities)
+	if c.Compile(parsed); c.Failed() {
+		return nil, c.Errors
+	}
+	return c, nil
+}
+
+// questions lists the names that `answer` is written for.
+func questions(c *ast.Compiler) []string {
+	var out []string
+	for _, m := range c.Modules {
+		if m.Package.Path.String() != "data.sillwright.questions" {
+			continue
+		}
+		for _, r := range m.Rules {
+			if r.Head.Name != "answer" || len(r.Head.Args) == 0 {
+				continue
+			}
+			if name, ok := r.Head.Args[0].Value.(ast.String); ok && !slices.Contains(out, string(name)) {
+				out = append(out, string(name))
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// Rulebook gives a rulebook by its id.
+func (p *Policies) Rulebook(id string) (*Rulebook, bool) {
+	i := slices.IndexFunc(p.Rulebooks, func(b *Rulebook) bool { return b.ID == id })
+	if i < 0 {
+		return nil, false
+	}
+	return p.Rulebooks[i], true
+}
+
+// Rule gives a rule by its id.
+func (p *Policies) Rule(id string) (*Rule, bool) {
+	r, ok := p.rules[id]
+	return r, ok
+}
+
+// IDs lists the rulebooks that a spec may name.
+func (p *Policies) IDs() []string {
+	var out []string
+	for _, b := range p.Rulebooks {
+		if !b.Always {
+			out = append(out, b.ID)
+		}
+	}
+	return out
+}
+
+// SilenceError says that a rule gave no outcome, or more than one, for a subject. It is
+// a fault of the policies, never of a spec.
+type SilenceError struct {
+	Rule, Subject string
+	Outcomes      int
+}
+
+func (e *SilenceError) Error() string {
+	return fmt.Sprintf("rule %s gave %d outcomes for %s; one is due. This is a fault of the rules, and nothing was judged", e.Rule, e.Outcomes, e.Subject)
+}
+
+// Judge gives one finding for every rule of every asked rulebook, and of those that
+// always run, and every subject of its kind, ordered by rule and subject as written.
+func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
+	in.Rulebooks = p.Asked(in.Rulebooks)
+	if err := in.check(); err != nil {
+		return nil, err
+	}
+	outcomes, err := p.outcomes(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	return p.findings(in, outcomes)
+}
+
+// outcomes asks Rego.
+func (p *Policies) outcomes(ctx context.Context, in Input) ([]outcome, error) {
+	value, err := ast.InterfaceToValue(in)
+	if err != nil {
+		return nil, err
+	}
+	results, err := p.query.Eval(ctx, rego.EvalParsedInput(value))
+	if err != nil {
+		return nil, fmt.Errorf("judging %s: %w", in.Mark, err)
+	}
+	var outcomes []outcome
+	if len(results) == 1 && len(results[0].Expressions) == 1 {
+		src, err := json.Marshal(results[0].Expressions[0].Value)
+		if err != nil {
+			return nil, err
+		}
+		d := json.NewDecoder(strings.NewReader(string(src)))
+		d.UseNumber()
+		if err := d.Decode(&outcomes); err != nil {
+			return nil, err
+		}
+	}
+	return outcomes, nil
+}
+
+// Asked adds the rulebooks that always run.
+func (p *Policies) Asked(refs []Ref) []Ref {
+	out := slices.Clone(refs)
+	for _, b := range p.Rulebooks {
+		if b.Always && !slices.ContainsFunc(out, func(r Ref) bool { return r.ID == b.ID }) {
+			out = append(out, Ref{ID: b.ID})
+		}
+	}
+	return out
+}
+
+// findings pairs every rule and subject with its outcome, and refuses silence.
+func (p *Policies) findings(in Input, outcomes []outcome) ([]Finding, error) {
+	type key struct{ rule, subject string }
+	got := map[key][]outcome{}
+	for _, o := range outcomes {
+		k := key{o.Rule, o.Subject}
+		got[k] = append(got[k], o)
+	}
+	var out []Finding
+	for _, ref := range in.Rulebooks {
+		book, ok := p.Rulebook(ref.ID)
+		if !ok {
+			return nil, fmt.Errorf("no rulebook %q", ref.ID)
+		}
+		for _, r := range book.Rules {
+			for _, s := range in.Subjects {
+				if s.Kind != r.Subject {
+					continue
+				}
+				found := got[key{r.ID, s.ID}]
+				if len(found) != 1 || !slices.Contains(outcomeWords, found[0].Outcome) {
+					return nil, &SilenceError{r.ID, s.ID, len(found)}
+				}
+				out = append(out, r.finding(found[0], in.System))
+			}
+		}
+	}
+	return out, nil
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}

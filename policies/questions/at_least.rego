@@ -1,0 +1,17 @@
+package sillwright.questions
+
+import data.sillwright.compare
+
+# METADATA
+# description: Is the length or force of one fact at least the limit?
+answer("at-least", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
+
+answer("at-least", rule, facts) := [{
+	"part": "value", "state": compare.at_least(fact.value, limit), "at": fact.at,
+	"measured": {limit.kind: fact.value}, "limit": limit, "comparator": ">=",
+	"values": {"measured": {limit.kind: fact.value}, "limit": {limit.kind: limit.at_least}, "lack": {limit.kind: limit.at_least - fact.value}},
+}] if {
+	fact := facts[rule.fact]
+	is_number(fact.value)
+	limit := rule.limits.value
+}

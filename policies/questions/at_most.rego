@@ -1,0 +1,17 @@
+package sillwright.questions
+
+import data.sillwright.compare
+
+# METADATA
+# description: Is the length or force of one fact at most the limit?
+answer("at-most", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
+
+answer("at-most", rule, facts) := [{
+	"part": "value", "state": compare.at_most(fact.value, limit), "at": fact.at,
+	"measured": {limit.kind: fact.value}, "limit": limit, "comparator": "<=",
+	"values": {"measured": {limit.kind: fact.value}, "limit": {limit.kind: limit.at_most}, "excess": {limit.kind: fact.value - limit.at_most}},
+}] if {
+	fact := facts[rule.fact]
+	is_number(fact.value)
+	limit := rule.limits.value
+}

@@ -1,0 +1,32 @@
+package sillwright.questions
+
+import data.sillwright.compare
+
+# METADATA
+# description: |
+#   Is an uncertain flow at most the target? Met when the high end of the band meets it,
+#   missed when the low end misses it, too close to tell in between.
+answer("band-at-most", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
+
+answer("band-at-most", rule, facts) := [compare.missing("value", rule.target)] if {
+	facts[rule.fact]
+	not facts[rule.target]
+}
+
+answer("band-at-most", rule, facts) := [{
+	"part": "value", "state": within(band, target), "at": array.concat(facts[rule.fact].at, facts[rule.target].at),
+	"measured": {"flow": band.likely}, "limit": {"kind": "target_flow", "at_most": target}, "comparator": "<=",
+	"values": {"low": {"low_flow": band.low}, "high": {"high_flow": band.high}, "likely": {"flow": band.likely}, "limit": {"target_flow": target}},
+}] if {
+	band := facts[rule.fact].value
+	target := facts[rule.target].value.flow
+	every figure in [band.low, band.likely, band.high, target] {
+		is_number(figure)
+	}
+}
+
+within(band, target) := "pass" if {
+	band.high <= target
+} else := "fail" if {
+	band.low > target
+} else := "close"

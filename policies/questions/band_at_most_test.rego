@@ -1,0 +1,59 @@
+package sillwright.questions_test
+
+import data.sillwright.questions
+
+# A target is met when the high end of the band meets it, missed when the low end misses it.
+flow_rule := {"fact": "leakage", "target": "leakage_target", "limits": {}}
+
+flow_facts(low, likely, high, target) := {
+	"leakage": {"value": {"low": low, "likely": likely, "high": high}, "at": ["/options/0"]},
+	"leakage_target": {"value": {"flow": target, "at": 50}, "at": ["/targets/leakage/flow"]},
+}
+
+flow_check(low, likely, high, target, state) := [{
+	"part": "value", "state": state, "at": ["/options/0", "/targets/leakage/flow"],
+	"measured": {"flow": likely}, "limit": {"kind": "target_flow", "at_most": target}, "comparator": "<=",
+	"values": {"low": {"low_flow": low}, "high": {"high_flow": high}, "likely": {"flow": likely}, "limit": {"target_flow": target}},
+}]
+
+test_pass_band_high_end_at_the_target if {
+	questions.answer("band-at-most", flow_rule, flow_facts(0.001, 0.002, 0.004, 0.004)) == flow_check(0.001, 0.002, 0.004, 0.004, "pass")
+}
+
+test_unknown_band_high_end_just_above_the_target if {
+	questions.answer("band-at-most", flow_rule, flow_facts(0.001, 0.002, 0.004001, 0.004)) == flow_check(0.001, 0.002, 0.004001, 0.004, "close")
+}
+
+test_unknown_band_low_end_at_the_target if {
+	questions.answer("band-at-most", flow_rule, flow_facts(0.004, 0.006, 0.008, 0.004)) == flow_check(0.004, 0.006, 0.008, 0.004, "close")
+}
+
+test_fail_band_low_end_just_above_the_target if {
+	questions.answer("band-at-most", flow_rule, flow_facts(0.004001, 0.006, 0.008, 0.004)) == flow_check(0.004001, 0.006, 0.008, 0.004, "fail")
+}
+
+test_fail_band_any_flow_against_a_target_of_zero if {
+	questions.answer("band-at-most", flow_rule, flow_facts(0.001, 0.002, 0.004, 0)) == flow_check(0.001, 0.002, 0.004, 0, "fail")
+}
+
+test_unknown_band_missing_leakage if {
+	facts := {"leakage_target": {"value": {"flow": 0.004}, "at": []}}
+	questions.answer("band-at-most", flow_rule, facts) == [{"part": "value", "state": "missing", "at": [], "needs": [{"fact": "leakage"}]}]
+}
+
+test_unknown_band_missing_target if {
+	facts := {"leakage": {"value": {"low": 0, "likely": 0, "high": 0}, "at": []}}
+	questions.answer("band-at-most", flow_rule, facts) == [{"part": "value", "state": "missing", "at": [], "needs": [{"fact": "leakage_target"}]}]
+}
+
+test_unknown_band_both_missing if {
+	questions.answer("band-at-most", flow_rule, {}) == [{"part": "value", "state": "missing", "at": [], "needs": [{"fact": "leakage"}]}]
+}
+
+# Every text is above every number in Rego's order: unguarded, a target of "abc" would always be met.
+test_fail_band_text_gives_no_answer if {
+	not questions.answer("band-at-most", flow_rule, flow_facts(0.001, 0.002, 0.004, "abc"))
+	not questions.answer("band-at-most", flow_rule, flow_facts(0.001, 0.002, "0.004", 0.004))
+	not questions.answer("band-at-most", flow_rule, flow_facts("0.001", 0.002, 0.004, 0.004))
+	not questions.answer("band-at-most", flow_rule, flow_facts(0.001, null, 0.004, 0.004))
+}

@@ -1,0 +1,7 @@
+package sillwright.questions
+
+# METADATA
+# description: |
+#   A caution asks for judgement that no fact can settle: where it applies it stays
+#   open until somebody answers for it.
+answer("caution", _, _) := [{"part": "value", "state": "open", "at": [], "values": {}}]

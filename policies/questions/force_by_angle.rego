@@ -1,0 +1,59 @@
+package sillwright.questions
+
+import data.sillwright.compare
+
+# METADATA
+# description: |
+#   Is the opening force at most the limit over the whole range of angles? Every reading
+#   is judged, and an angle that no reading covers is asked for.
+answer("force-by-angle", _, facts) := [compare.missing("value", "opening_force")] if not facts.opening_force
+
+answer("force-by-angle", rule, facts) := array.concat(forces, gaps) if {
+	bands := facts.opening_force.value
+	met := [band | some band in bands; meets(band, rule.limits.angles)]
+	forces := [force(band, rule.limits.value) | some band in met]
+	gaps := [unread(angle, facts.opening_force.at) | some angle in uncovered(bands, rule.limits.angles)]
+
+	# A limit that the rule lacks must not drop out unseen, nor a text stand for an angle.
+	count(forces) == count(met)
+	every band in bands {
+		is_number(band.from)
+		is_number(band.to)
+	}
+}
+
+meets(band, angles) if {
+	band.from < angles.to
+	band.to > angles.from
+}
+
+force(band, limit) := {
+	"part": "value", "state": compare.at_most(band.force, limit), "at": [band.at],
+	"measured": {"force": band.force}, "limit": limit, "comparator": "<=",
+	"values": {
+		"measured": {"force": band.force}, "limit": {"force": limit.at_most}, "excess": {"force": band.force - limit.at_most},
+		"from": {"angle": band.from}, "to": {"angle": band.to},
+	},
+} if {
+	is_number(band.force)
+} else := {
+	"part": "value", "state": "missing", "at": [band.at], "needs": [{"fact": "opening_force", "at": band.at}],
+	"values": {"from": {"angle": band.from}, "to": {"angle": band.to}},
+}
+
+# The angles at which a stretch without a reading begins.
+uncovered(bands, angles) := {angle |
+	some angle in ({angles.from} | {band.to | some band in bands; band.to > angles.from; band.to < angles.to})
+	not covered(angle, bands)
+}
+
+covered(angle, bands) if {
+	some band in bands
+	band.from <= angle
+	angle < band.to
+}
+
+unread(angle, at) := {
+	"part": "angles", "state": "missing", "at": at,
+	"needs": [{"fact": "opening_force", "from": {"angle": angle}}], "values": {"from": {"angle": angle}},
+}

@@ -1,0 +1,106 @@
+package sillwright.questions_test
+
+import data.sillwright.questions
+
+# 2010 ADA Standards 404.2.9: 5 lbf at most. 5 lbf is 22 241 108 076 302 500 fN, by definition of the pound.
+pull_rule := {"limits": {"value": pull_limit, "angles": {"kind": "angle", "from": 0, "to": 90000000}}}
+
+pull_limit := {"kind": "force", "at_most": 22241108076302500}
+
+pulls(bands) := {"opening_force": {"value": bands, "at": ["/door/opening_force"]}}
+
+pull(i, from, to, force) := {"at": ["/0", "/1", "/2"][i], "from": from * 1000000, "to": to * 1000000, "force": force}
+
+pull_check(band, state) := {
+	"part": "value", "state": state, "at": [band.at],
+	"measured": {"force": band.force}, "limit": pull_limit, "comparator": "<=",
+	"values": {
+		"measured": {"force": band.force}, "limit": {"force": 22241108076302500}, "excess": {"force": band.force - 22241108076302500},
+		"from": {"angle": band.from}, "to": {"angle": band.to},
+	},
+}
+
+unread_check(angle) := {
+	"part": "angles", "state": "missing", "at": ["/door/opening_force"],
+	"needs": [{"fact": "opening_force", "from": {"angle": angle}}], "values": {"from": {"angle": angle}},
+}
+
+test_pass_force_at_the_limit_over_the_whole_range if {
+	band := pull(0, 0, 90, 22241108076302500)
+	questions.answer("force-by-angle", pull_rule, pulls([band])) == [pull_check(band, "pass")]
+}
+
+test_fail_force_one_femtonewton_above if {
+	band := pull(0, 0, 90, 22241108076302501)
+	questions.answer("force-by-angle", pull_rule, pulls([band])) == [pull_check(band, "fail")]
+}
+
+test_fail_force_in_one_band_of_several if {
+	first := pull(0, 0, 30, 31000000000000000)
+	second := pull(1, 30, 90, 14000000000000000)
+	questions.answer("force-by-angle", pull_rule, pulls([first, second])) == [pull_check(first, "fail"), pull_check(second, "pass")]
+}
+
+test_pass_force_beyond_the_range_does_not_count if {
+	first := pull(0, 0, 90, 14000000000000000)
+	second := pull(1, 90, 120, 90000000000000000)
+	questions.answer("force-by-angle", pull_rule, pulls([first, second])) == [pull_check(first, "pass")]
+}
+
+test_fail_force_band_that_reaches_beyond_the_range_counts if {
+	first := pull(0, 0, 89, 14000000000000000)
+	second := pull(1, 89, 120, 90000000000000000)
+	questions.answer("force-by-angle", pull_rule, pulls([first, second])) == [pull_check(first, "pass"), pull_check(second, "fail")]
+}
+
+test_pass_force_band_that_ends_where_the_range_begins_does_not_count if {
+	rule := {"limits": {"value": pull_limit, "angles": {"kind": "angle", "from": 10000000, "to": 90000000}}}
+	second := pull(1, 10, 90, 1)
+	questions.answer("force-by-angle", rule, pulls([pull(0, 0, 10, 90000000000000000), second])) == [pull_check(second, "pass")]
+}
+
+test_unknown_force_gap_at_the_start_between_and_at_the_end if {
+	first := pull(0, 10, 30, 14000000000000000)
+	second := pull(1, 40, 80, 14000000000000000)
+	questions.answer("force-by-angle", pull_rule, pulls([first, second])) == [
+		pull_check(first, "pass"), pull_check(second, "pass"),
+		unread_check(0), unread_check(30000000), unread_check(80000000),
+	]
+}
+
+test_unknown_force_gap_of_one_microdegree if {
+	first := {"at": "/0", "from": 0, "to": 89999999, "force": 1}
+	questions.answer("force-by-angle", pull_rule, pulls([first])) == [pull_check(first, "pass"), unread_check(89999999)]
+}
+
+test_unknown_force_missing_fact if {
+	questions.answer("force-by-angle", pull_rule, {}) == [{"part": "value", "state": "missing", "at": [], "needs": [{"fact": "opening_force"}]}]
+}
+
+test_unknown_force_no_readings if {
+	questions.answer("force-by-angle", pull_rule, pulls([])) == [unread_check(0)]
+}
+
+test_unknown_force_band_without_a_figure_or_with_a_text if {
+	want := [{
+		"part": "value", "state": "missing", "at": ["/0"], "needs": [{"fact": "opening_force", "at": "/0"}],
+		"values": {"from": {"angle": 0}, "to": {"angle": 90000000}},
+	}]
+	questions.answer("force-by-angle", pull_rule, pulls([{"at": "/0", "from": 0, "to": 90000000}])) == want
+	questions.answer("force-by-angle", pull_rule, pulls([{"at": "/0", "from": 0, "to": 90000000, "force": "5"}])) == want
+}
+
+# Every text is above every number in Rego's order: unguarded, "abc" would reach beyond 90 degrees.
+test_fail_force_text_for_an_angle_gives_no_answer if {
+	not questions.answer("force-by-angle", pull_rule, pulls([{"at": "/0", "from": 0, "to": "abc", "force": 1}]))
+	not questions.answer("force-by-angle", pull_rule, pulls([{"at": "/0", "from": "0", "to": 90000000, "force": 1}]))
+}
+
+test_fail_force_without_its_limit_gives_no_answer if {
+	not questions.answer("force-by-angle", {"limits": {"angles": {"from": 0, "to": 90000000}}}, pulls([pull(0, 0, 90, 1)]))
+}
+
+# No checks are no answer either.
+test_fail_force_without_its_angles_gives_no_checks if {
+	questions.answer("force-by-angle", {"limits": {"value": pull_limit}}, pulls([pull(0, 0, 90, 1)])) == []
+}

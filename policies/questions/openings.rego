@@ -1,0 +1,36 @@
+package sillwright.questions
+
+import data.sillwright.compare
+
+# METADATA
+# description: |
+#   Slots and gratings in the path: each at most so wide, and its long way across the
+#   direction of travel.
+answer("openings", _, facts) := [compare.missing("width", "openings")] if not facts.openings
+
+answer("openings", _, facts) := [{"part": "none", "state": "pass", "at": facts.openings.at, "values": {}}] if facts.openings.value == []
+
+answer("openings", rule, facts) := array.concat(widths, directions) if {
+	slots := facts.openings.value
+	count(slots) > 0
+	widths := [slot_width(slot, rule.limits.width) | some slot in slots]
+	directions := [slot_direction(slot) | some slot in slots]
+
+	# A limit that the rule lacks must not drop out unseen.
+	count(widths) == count(slots)
+}
+
+slot_width(slot, limit) := {
+	"part": "width", "state": compare.at_most(slot.width, limit), "at": [slot.at],
+	"measured": {"length": slot.width}, "limit": limit, "comparator": "<=",
+	"values": {"measured": {"length": slot.width}, "limit": {"length": limit.at_most}},
+} if {
+	is_number(slot.width)
+} else := {"part": "width", "state": "missing", "at": [slot.at], "needs": [{"fact": "openings", "at": slot.at}]}
+
+slot_direction(slot) := {
+	"part": "direction", "state": {"across": "pass", "along": "fail"}[slot.runs], "at": [slot.at],
+	"measured": {"word": slot.runs}, "values": {},
+} if {
+	slot.runs in {"across", "along"}
+} else := {"part": "direction", "state": "missing", "at": [slot.at], "needs": [{"fact": "openings", "at": slot.at}]}

@@ -1,0 +1,224 @@
+package policies
+
+import (
+	"encoding/json"
+	"math"
+	"math/big"
+	"strconv"
+	"strings"
+
+	"sillwright/schema/quantity"
+)
+
+// value is a number or word as Rego gives it, under the name of its kind:
+// {"length": 12700000}, {"ratio": [1, 2]}, {"word": "outer side"}.
+type value map[string]any
+
+func integer(v any) (int64, bool) {
+	n, ok := v.(json.Number)
+	if !ok {
+		return 0, false
+	}
+	i, err := n.Int64()
+	return i, err == nil
+}
+
+func float(v any) float64 {
+	n, ok := v.(json.Number)
+	if !ok {
+		return 0
+	}
+	f, _ := n.Float64()
+	return f
+}
+
+// words writes the value for a person.
+func (v value) words(system quantity.System) string {
+	for kind, x := range v {
+		n, _ := integer(x)
+		switch kind {
+		case "length":
+			return quantity.Length(n).In(system)
+		case "force":
+			return quantity.Force(n).In(system)
+		case "angle":
+			return quantity.Angle(n).Deg() + " deg"
+		case "flow":
+			return Significant(float(x)*1000, math.Round) + " L/s"
+		case "low_flow":
+			return Significant(float(x)*1000, math.Floor) + " L/s"
+		case "high_flow":
+			return Significant(float(x)*1000, math.Ceil) + " L/s"
+		case "target_flow":
+			return strconv.FormatFloat(float(x)*1000, 'g', 6, 64) + " L/s"
+		case "ratio":
+			return slope(x)
+		case "truth":
+			if x == true {
+				return "yes"
+			}
+			return "no"
+		default:
+			if s, ok := x.(string); ok {
+				return s
+			}
+		}
+	}
+	return ""
+}
+
+// roundedUp is the value rounded up to 0.1 mm, 1/64 in, 0.1 N or 0.1 lbf.
+func (v value) roundedUp(system quantity.System) value {
+	steps := map[string]int64{"length": int64(quantity.Millimetre / 10), "force": int64(quantity.Newton / 10)}
+	if system == quantity.Imperial {
+		steps = map[string]int64{"length": int64(quantity.Inch / 64), "force": int64(quantity.PoundForce / 10)}
+	}
+	for kind, step := range steps {
+		if n, ok := integer(v[kind]); ok && n > 0 {
+			up := (n + step - 1) / step * step
+			return value{kind: json.Number(strconv.FormatInt(up, 10))}
+		}
+	}
+	return v
+}
+
+// slope writes rise over run as 1:n, n to two decimals at most and never rounded to look gentler.
+func slope(x any) string {
+	rise, run, ok := ratio(x)
+	if !ok {
+		return ""
+	}
+	if run == 0 {
+		return "upright"
+	}
+	// Hundredths of run per rise, rounded down: 1:1.996 must not print as 1:2.
+	hundredths := new(big.Int).Quo(new(big.Int).Mul(big.NewInt(run), big.NewInt(100)), big.NewInt(rise))
+	s := new(big.Rat).SetFrac(hundredths, big.NewInt(100)).FloatString(2)
+	return "1:" + strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+}
+
+func ratio(x any) (rise, run int64, ok bool) {
+	list, isList := x.([]any)
+	if !isList || len(list) != 2 {
+		return 0, 0, false
+	}
+	rise, okRise := integer(list[0])
+	run, okRun := integer(list[1])
+	return rise, run, okRise && okRun && rise != 0
+}
+
+// measure writes the value for a machine.
+func (v value) measure() *Measure {
+	for kind, x := range v {
+		n, _ := integer(x)
+		switch kind {
+		case "length":
+			return number64(quantity.Length(n).MM(), "mm")
+		case "force":
+			return number64(quantity.Force(n).N(), "N")
+		case "angle":
+			return number64(quantity.Angle(n).Deg(), "deg")
+		case "flow", "target_flow":
+			return &Measure{Value: float(x) * 1000, Exact: strconv.FormatFloat(float(x)*1000, 'g', -1, 64), Unit: "L/s"}
+		case "ratio":
+			rise, run, ok := ratio(x)
+			if !ok || run == 0 {
+				return nil
+			}
+			r := big.NewRat(rise, run)
+			f, _ := r.Float64()
+			return &Measure{Value: f, Exact: r.RatString(), Unit: "1"}
+		default:
+			return &Measure{Value: x, Exact: "", Unit: ""}
+		}
+	}
+	return nil
+}
+
+func number64(exact, unit string) *Measure {
+	f, _ := strconv.ParseFloat(exact, 64)
+	return &Measure{Value: f, Exact: exact, Unit: unit}
+}
+
+func (l limitValue) value() value {
+	switch {
+	case len(l.Ratio) == 2:
+		return value{"ratio": []any{l.Ratio[0], l.Ratio[1]}}
+	case l.AtMost != "":
+		return value{l.Kind: l.AtMost}
+	case l.AtLeast != "":
+		return value{l.Kind: l.AtLeast}
+	}
+	return nil
+}
+
+func (l limitValue) measure(comparator string) *Measure {
+	v := l.value()
+	if v == nil {
+		return nil
+	}
+	m := v.measure()
+	if m != nil {
+		m.Comparator = comparator
+	}
+	return m
+}
+
+// found says what was measured: a slope as its rise and run too.
+func (c check) found(system quantity.System) string {
+	if c.Part == "slope" && c.Values["run"] != nil {
+		return c.Values["rise"].words(system) + " over " + c.Values["run"].words(system) + " (" + c.Measured.words(system) + ")"
+	}
+	if c.Values["low"] != nil && c.Values["high"] != nil {
+		return c.Values["low"].words(system) + " to " + c.Values["high"].words(system)
+	}
+	if c.Part == "upright" && c.Values["top"] != nil {
+		return "an upright face of " + c.Values["rise"].words(system) + " with its top " + c.Values["top"].words(system) + " up"
+	}
+	for kind := range c.Measured {
+		if kind == "word" || kind == "truth" {
+			return "" // the message says it
+		}
+	}
+	return c.Measured.words(system)
+}
+
+// allowed writes the limit in the systems that the text prints, the governing one first.
+func (r *Rule) allowed(c check, system quantity.System) string {
+	v := c.Limit.value()
+	if v == nil {
+		return ""
+	}
+	first := v.words(r.Rulebook.Systems[0])
+	if _, flow := v["target_flow"]; flow {
+		return first
+	}
+	out := first
+	for _, s := range append(r.Rulebook.Systems[1:], system) {
+		if other := v.words(s); other != first && !strings.Contains(out, "(") {
+			out = first + " (" + other + ")"
+		}
+	}
+	if c.State == "open" && c.Limit.Printed != "" {
+		printed := value{c.Limit.Kind: c.Limit.Printed}
+		out = first + " (" + v.words(quantity.Metric) + "; printed as " + printed.words(quantity.Metric) + ")"
+	}
+	return out
+}
+
+// Significant writes an uncertain figure with two significant figures, no more than its
+// band deserves. Give math.Floor for the low end of a band and math.Ceil for its high
+// end, so that the band as printed holds the band as computed.
+func Significant(v float64, round func(float64) float64) string {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+		return strconv.FormatFloat(v, 'g', 2, 64)
+	}
+	decimals := 1 - int(math.Floor(math.Log10(math.Abs(v))))
+	scale := math.Pow(10, float64(decimals))
+	const noise = 1e-9 // of binary fractions, so that 3.7 does not become 3.8
+	scaled := v * scale
+	if near := math.Round(scaled); math.Abs(scaled-near) < noise {
+		scaled = near
+	}
+	return strconv.FormatFloat(round(scaled)/scale, 'f', max(decimals, 0), 64)
+}
