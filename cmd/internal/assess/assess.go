@@ -1,0 +1,296 @@
+// Package assess takes a door spec the one way through the house: read, validate,
+// decode, measure, judge, rank.
+package assess
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/engine"
+	"sillwright/engine/catalogue"
+	"sillwright/policies"
+	"sillwright/schema"
+	"sillwright/schema/door"
+	"sillwright/schema/fact"
+	"sillwright/schema/quantity"
+)
+
+// The verdicts of a rulebook, a door or an option.
+const (
+	Complies      = "complies"
+	Fails         = "fails"
+	Unproven      = "unproven"
+	NotApplicable = "not-applicable"
+)
+
+// Assessor holds what every door is judged with.
+type Assessor struct {
+	Policies  *policies.Policies
+	Catalogue *catalogue.Catalogue
+	Strict    bool // should rules count
+}
+
+// Result is what there is to say of one door.
+type Result struct {
+	Door      *door.Door
+	Verdict   string
+	CanOrder  bool
+	Rulebooks []BookVerdict
+	Findings  []policies.Finding // of the door and its leaves
+	Options   []Option           // ranked ones first, in rank order; then as written
+	Facts     fact.Set           // of the door
+	Cautions  []Caution
+	System    quantity.System
+	Strict    bool
+}
+
+// BookVerdict is the verdict of one rulebook on the door and its leaves.
+type BookVerdict struct {
+	ID, Title, Cite, Verdict string
+	Always                   bool
+}
+
+// Option is one option with its verdict and place.
+type Option struct {
+	engine.Option
+	Spec     door.Option
+	Verdict  string
+	Rank     int // 0: not ranked
+	Tied     bool
+	Findings []policies.Finding
+}
+
+// Caution is what no rule can settle.
+type Caution struct {
+	ID      string
+	Text    string
+	Because string
+	Unsaid  []policies.Need // facts that would tell whether it applies
+}
+
+// New loads the rules and the generic seals.
+func New(ctx context.Context) (*Assessor, error) {
+	p, err := policies.Load(ctx)
+	if err != nil {
+		return nil, err
+	}
+	c, err := catalogue.Generic()
+	if err != nil {
+		return nil, err
+	}
+	return &Assessor{Policies: p, Catalogue: c}, nil
+}
+
+// Decode validates a document and reads its door. With problems there is no door.
+func (a *Assessor) Decode(doc schema.Document) (*door.Door, []schema.Problem) {
+	s, err := schema.Named("door")
+	if err != nil {
+		return nil, []schema.Problem{{File: doc.File, Found: err.Error()}}
+	}
+	problems := schema.Validate(doc, s)
+	d, own := door.Decode(doc)
+	own = append(own, engine.Unfitted(d, a.Catalogue)...)
+	own = append(own, a.unknownRulebooks(d)...)
+	// The decoder words a bad value better than the schema does.
+	problems = slices.DeleteFunc(problems, func(p schema.Problem) bool {
+		return slices.ContainsFunc(own, func(o schema.Problem) bool { return o.Pointer == p.Pointer && p.Pointer != "" })
+	})
+	problems = append(problems, own...)
+	slices.SortStableFunc(problems, schema.ComparePlaces)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return d, nil
+}
+
+func (a *Assessor) unknownRulebooks(d *door.Door) []schema.Problem {
+	var out []schema.Problem
+	report := func(pointer, found, allowed, do string) {
+		p := schema.Problem{File: d.Document.File, Document: d.Document.Index, Pointer: pointer, Field: schema.Field(pointer), Found: found, Allowed: allowed, Do: do}
+		if n, ok := d.Document.Root.Lookup(pointer); ok {
+			p.Span = n.Span
+		}
+		out = append(out, p)
+	}
+	for _, ref := range d.Rulebooks {
+		if _, ok := a.Policies.Rulebook(ref.ID); !ok && ref.ID != "" {
+			report(ref.Pointer, fmt.Sprintf("rulebook %q", ref.ID), schema.Choices(ref.ID, a.Policies.IDs()), "list them with: sillwright rules")
+		} else if ref.Variant != "" {
+			report(ref.Pointer, fmt.Sprintf("variant %q", ref.Variant), "no variant: "+ref.ID+" has none", "take the variant out")
+		}
+	}
+	for _, answer := range d.Site.Answers {
+		if _, ok := a.Policies.Rule(answer.Rule); !ok {
+			report(answer.Pointer, fmt.Sprintf("an answer for rule %q", answer.Rule), "the id of a rule", "list them with: sillwright rules")
+		}
+	}
+	return out
+}
+
+// Input is what the policies get for a door.
+func (a *Assessor) Input(d *door.Door) (policies.Input, engine.Measured) {
+	measured := engine.Measure(d, a.Catalogue)
+	in := policies.Input{Format: "sillwright/input/1", Mark: d.Mark, Subjects: measured.Subjects, Answers: map[string]policies.Answer{}, System: systemOf(d.Document.Root)}
+	for _, ref := range d.Rulebooks {
+		in.Rulebooks = append(in.Rulebooks, policies.Ref{ID: ref.ID, Variant: ref.Variant})
+	}
+	in.Rulebooks = a.Policies.Asked(in.Rulebooks)
+	for _, answer := range d.Site.Answers {
+		in.Answers[answer.Rule] = policies.Answer{Value: answer.Value, Evidence: answer.Evidence}
+	}
+	return in, measured
+}
+
+// Assess measures, judges and ranks one door.
+func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
+	in, measured := a.Input(d)
+	findings, err := a.Policies.Judge(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{Door: d, System: in.System, Facts: measured.Subjects[0].Facts, Strict: a.Strict}
+	bySubject := map[string][]policies.Finding{}
+	for _, f := range findings {
+		addSpans(d.Document.Root, &f)
+		switch {
+		case f.Level == policies.Caution:
+			r.caution(a.Policies, f)
+			fallthrough
+		default:
+			bySubject[f.Subject] = append(bySubject[f.Subject], f)
+		}
+	}
+	for _, s := range measured.Subjects {
+		if s.Kind != "option" {
+			r.Findings = append(r.Findings, bySubject[s.ID]...)
+		}
+	}
+	if r.Verdict = verdict(r.Findings, a.Strict); r.Verdict == NotApplicable {
+		r.Verdict = Unproven // no rule spoke of this door: that proves nothing
+	}
+	for _, ref := range in.Rulebooks {
+		book, _ := a.Policies.Rulebook(ref.ID)
+		own := slices.DeleteFunc(slices.Clone(r.Findings), func(f policies.Finding) bool { return f.Rulebook != ref.ID })
+		r.Rulebooks = append(r.Rulebooks, BookVerdict{book.ID, book.Title, book.Cite, verdict(own, a.Strict), book.Always})
+	}
+	r.options(measured, bySubject)
+	r.CanOrder = r.Verdict == Complies && (len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o Option) bool { return o.Verdict == Complies }))
+	return r, nil
+}
+
+// options judges and ranks: complying ones first by rank, then the others as written.
+func (r *Result) options(m engine.Measured, findings map[string][]policies.Finding) {
+	var complying []engine.Option
+	var others []Option
+	specs := map[string]door.Option{}
+	for i, o := range m.Options {
+		specs[o.ID] = r.Door.Options[i]
+		own := findings["option:"+o.ID]
+		switch v := verdict(own, r.Strict); v {
+		case Complies, NotApplicable: // no rule speaks of this option: nothing stands against it
+			complying = append(complying, o)
+		default:
+			others = append(others, Option{Option: o, Spec: specs[o.ID], Verdict: v, Findings: own})
+		}
+	}
+	for _, ranked := range engine.Rank(complying) {
+		r.Options = append(r.Options, Option{Option: ranked.Option, Spec: specs[ranked.Option.ID], Verdict: Complies, Rank: ranked.Rank, Tied: ranked.Tied, Findings: findings["option:"+ranked.Option.ID]})
+	}
+	r.Options = append(r.Options, others...)
+}
+
+func (r *Result) caution(p *policies.Policies, f policies.Finding) {
+	if f.Outcome == policies.NotApplicable || f.Outcome == policies.Pass {
+		return
+	}
+	rule, _ := p.Rule(f.Rule)
+	r.Cautions = append(r.Cautions, Caution{ID: f.Rule, Text: f.Message, Because: rule.Why, Unsaid: f.Needs})
+}
+
+// Counts says whether a finding counts towards a verdict.
+func Counts(f policies.Finding, strict bool) bool {
+	return f.Level == policies.Must || (strict && f.Level == policies.Should)
+}
+
+// verdict folds findings: any counting fail fails, else any counting unknown is unproven,
+// else anything that applied complies.
+func verdict(findings []policies.Finding, strict bool) string {
+	out := NotApplicable
+	for _, f := range findings {
+		if !Counts(f, strict) {
+			if f.Outcome == policies.Pass && out == NotApplicable && f.Level != policies.Caution {
+				out = Complies
+			}
+			continue
+		}
+		switch f.Outcome {
+		case policies.Fail:
+			return Fails
+		case policies.Unknown:
+			out = Unproven
+		case policies.Pass:
+			if out == NotApplicable {
+				out = Complies
+			}
+		}
+	}
+	return out
+}
+
+// addSpans puts line and column to every place.
+func addSpans(root *schema.Node, f *policies.Finding) {
+	for i := range f.Points {
+		spans(root, f.Points[i].Places)
+	}
+	spans(root, f.Places)
+}
+
+func spans(root *schema.Node, places []policies.Place) {
+	for i, p := range places {
+		if s, ok := SpanOf(root, p.Pointer); ok {
+			places[i].Span = &[4]int{s.Start.Line, s.Start.Column, s.End.Line, s.End.Column}
+		}
+	}
+}
+
+// SpanOf finds where a pointer stands, or the nearest thing around it that is written.
+func SpanOf(root *schema.Node, pointer string) (schema.Span, bool) {
+	for {
+		if n, ok := root.Lookup(pointer); ok {
+			return n.Span, true
+		}
+		if pointer == "" {
+			return schema.Span{}, false
+		}
+		pointer = schema.ParentPointer(pointer)
+	}
+}
+
+// systemOf tells which system the spec's lengths are mostly written in.
+func systemOf(root *schema.Node) quantity.System {
+	imperial, metric := 0, 0
+	var count func(n *schema.Node)
+	count = func(n *schema.Node) {
+		if n.Kind == schema.String {
+			switch {
+			case strings.HasSuffix(n.Text, " in") || strings.HasSuffix(n.Text, " ft"):
+				imperial++
+			case strings.HasSuffix(n.Text, " mm") || strings.HasSuffix(n.Text, " cm"):
+				metric++
+			}
+		}
+		for _, m := range n.Members {
+			count(m.Value)
+		}
+		for _, item := range n.Items {
+			count(item)
+		}
+	}
+	count(root)
+	if imperial > metric {
+		return quantity.Imperial
+	}
+	return quantity.Metric
+}

@@ -1,0 +1,149 @@
+package assess
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"sillwright/policies"
+	"sillwright/schema"
+)
+
+func assessor(t *testing.T) *Assessor {
+	t.Helper()
+	a, err := New(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func casesOf(t *testing.T, id string) *policies.CaseFile {
+	t.Helper()
+	file, err := policies.Cases(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+// TestCases_Published takes the door of every case the whole way, from its text to its
+// finding. What is expected, and where it is published, stands in the case files.
+func TestCases_Published(t *testing.T) {
+	a := assessor(t)
+	for _, book := range a.Policies.Rulebooks {
+		for _, c := range casesOf(t, book.ID).Cases {
+			t.Run(fmt.Sprintf("%s/%d", c.Rule, c.Line), func(t *testing.T) {
+				f, err := judge(a, c)
+				if err != nil {
+					t.Fatalf("%s: %v", c.Name, err)
+				}
+				var needs []string
+				for _, n := range f.Needs {
+					needs = append(needs, n.Fact)
+				}
+				if f.Outcome != c.Outcome || (c.Reason != "" && f.Reason != c.Reason) || (c.Clause != "" && f.Clause != c.Clause) || (c.Needs != nil && !slices.Equal(needs, c.Needs)) {
+					t.Errorf("%s.cases.yaml:%d: %s (%s)\ngot  %s, reason %q, clause %q, needs %v: %s\nwant %s, reason %q, clause %q, needs %v",
+						book.ID, c.Line, c.Name, c.Source, f.Outcome, f.Reason, f.Clause, needs, f.Message, c.Outcome, c.Reason, c.Clause, c.Needs)
+				}
+			})
+		}
+	}
+}
+
+// judge gives the one finding that a case is about.
+func judge(a *Assessor, c policies.Case) (policies.Finding, error) {
+	docs, problems := schema.Read("case.json", c.Door)
+	if len(problems) > 0 {
+		return policies.Finding{}, problems[0]
+	}
+	d, problems := a.Decode(docs[0])
+	if len(problems) > 0 {
+		return policies.Finding{}, problems[0]
+	}
+	r, err := a.Assess(context.Background(), d)
+	if err != nil {
+		return policies.Finding{}, err
+	}
+	all := slices.Clone(r.Findings)
+	for _, o := range r.Options {
+		all = append(all, o.Findings...)
+	}
+	all = slices.DeleteFunc(all, func(f policies.Finding) bool { return f.Rule != c.Rule || f.Subject != c.Subject })
+	if len(all) != 1 {
+		return policies.Finding{}, fmt.Errorf("%d findings of %s for %s", len(all), c.Rule, c.Subject)
+	}
+	return all[0], nil
+}
+
+// Every rule has a case of each outcome that it can have, or says why it cannot have it.
+func TestCasesAreComplete(t *testing.T) {
+	a := assessor(t)
+	for _, book := range a.Policies.Rulebooks {
+		file := casesOf(t, book.ID)
+		seen, clauses := map[string]bool{}, map[string]bool{}
+		for _, c := range file.Cases {
+			if _, ok := a.Policies.Rule(c.Rule); !ok {
+				t.Errorf("%s:%d: no rule %s", book.ID, c.Line, c.Rule)
+			}
+			if file.Never[c.Rule][c.Outcome] != "" {
+				t.Errorf("%s:%d: %s is said never to be %s", book.ID, c.Line, c.Rule, c.Outcome)
+			}
+			seen[c.Rule+" "+c.Outcome], clauses[c.Rule+" "+c.Clause] = true, true
+		}
+		for rule := range file.Never {
+			if _, ok := a.Policies.Rule(rule); !ok {
+				t.Errorf("%s: never: no rule %s", book.ID, rule)
+			}
+		}
+		for _, r := range book.Rules {
+			for _, outcome := range owed(r) {
+				if !seen[r.ID+" "+outcome] && file.Never[r.ID][outcome] == "" {
+					t.Errorf("%s has no case of %s", r.ID, outcome)
+				}
+			}
+			for _, e := range r.Exceptions {
+				if clause := r.Clauses[e.ID]; clause == "" || !clauses[r.ID+" "+clause] {
+					t.Errorf("%s: no case rests on its exception %s, clause %q", r.ID, e.ID, clause)
+				}
+			}
+		}
+	}
+}
+
+// owed are the outcomes that a rule must be seen to give.
+func owed(r *policies.Rule) []string {
+	out := []string{policies.Unknown}
+	if r.Level != policies.Caution {
+		out = append(out, policies.Pass, policies.Fail)
+	}
+	if len(r.Applies) > 0 {
+		out = append(out, policies.NotApplicable)
+	}
+	return out
+}
+
+// A rule that is published rests on cases that name a standard and a clause.
+func TestCasesNameTheirSource(t *testing.T) {
+	a := assessor(t)
+	for _, book := range a.Policies.Rulebooks {
+		for _, c := range casesOf(t, book.ID).Cases {
+			r, ok := a.Policies.Rule(c.Rule)
+			if !ok {
+				continue
+			}
+			switch r.Provenance {
+			case "read", "quoted", "secondary":
+				if !strings.HasPrefix(c.Source, book.Cite+" ") || !strings.ContainsAny(c.Source, "0123456789") {
+					t.Errorf("%s:%d: source %q does not begin with %q and a clause", book.ID, c.Line, c.Source, book.Cite)
+				}
+			case "practice":
+				if !strings.Contains(c.Source, "no published source") {
+					t.Errorf("%s:%d: source %q of a rule of practice", book.ID, c.Line, c.Source)
+				}
+			}
+		}
+	}
+}

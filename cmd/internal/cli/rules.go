@@ -1,0 +1,64 @@
+package cli
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"sillwright/cmd/internal/render"
+	"sillwright/policies"
+	"sillwright/schema"
+)
+
+func newRules(s streams) *cobra.Command {
+	var book string
+	cmd := &cobra.Command{
+		Use:     "rules [ID]",
+		Short:   "List the rules, or print one in full with its source",
+		Long:    "List the rulebooks with their rules, level and provenance; with an ID, print one rule in full:\nwhat is asked, why, the limits, the clause, where the text came from, known problems, what to do.",
+		Example: "  sillwright rules\n  sillwright rules --rulebook us-ada-2010\n  sillwright rules us-ada-2010/threshold-profile",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			p, err := policies.Load(cmd.Context())
+			if err != nil {
+				return fmt.Errorf("the built-in rules do not load: %w", err)
+			}
+			if len(args) == 1 {
+				return oneRule(s, p, args[0])
+			}
+			books := p.Rulebooks
+			if book != "" {
+				b, ok := p.Rulebook(book)
+				if !ok {
+					return fmt.Errorf("rulebook %q: %s", book, schema.Choices(book, allBooks(p)))
+				}
+				books = []*policies.Rulebook{b}
+			}
+			return render.Rulebooks(s.out, books)
+		},
+	}
+	cmd.Flags().StringVar(&book, "rulebook", "", "list only this rulebook")
+	return cmd
+}
+
+func oneRule(s streams, p *policies.Policies, id string) error {
+	r, ok := p.Rule(id)
+	if !ok {
+		var ids []string
+		for _, b := range p.Rulebooks {
+			for _, r := range b.Rules {
+				ids = append(ids, r.ID)
+			}
+		}
+		return fmt.Errorf("rule %q: %s", id, schema.Choices(id, ids))
+	}
+	return render.Rule(s.out, r)
+}
+
+func allBooks(p *policies.Policies) []string {
+	var out []string
+	for _, b := range p.Rulebooks {
+		out = append(out, b.ID)
+	}
+	return out
+}

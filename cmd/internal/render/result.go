@@ -1,0 +1,228 @@
+// Package render writes results: one file a format.
+package render
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+
+	"sillwright/cmd/internal/assess"
+	"sillwright/engine"
+	"sillwright/policies"
+	"sillwright/schema"
+	"sillwright/schema/fact"
+	"sillwright/schema/quantity"
+)
+
+// MadeBy says what a result was made with.
+type MadeBy struct {
+	Version   string `json:"version"`
+	Policies  string `json:"policies"`
+	Catalogue string `json:"catalogue"`
+}
+
+type source struct {
+	File     string  `json:"file"`
+	Document int     `json:"document"`
+	Cell     *string `json:"cell"`
+}
+
+type resultJSON struct {
+	Format    string              `json:"format"`
+	MadeBy    MadeBy              `json:"made_by"`
+	Mark      string              `json:"mark"`
+	Title     string              `json:"title,omitempty"`
+	Source    source              `json:"source"`
+	Verdict   string              `json:"verdict"`
+	CanOrder  bool                `json:"can_be_ordered"`
+	Rulebooks []bookJSON          `json:"rulebooks"`
+	Findings  []policies.Finding  `json:"findings"`
+	Options   []optionJSON        `json:"options"`
+	Facts     map[string]factJSON `json:"facts"`
+	Cautions  []cautionJSON       `json:"cautions"`
+}
+
+type bookJSON struct {
+	ID      string `json:"id"`
+	Verdict string `json:"verdict"`
+}
+
+type optionJSON struct {
+	ID       string             `json:"id"`
+	Verdict  string             `json:"verdict"`
+	Rank     *int               `json:"rank"`
+	Tied     bool               `json:"tied"`
+	Findings []policies.Finding `json:"findings"`
+	Leakage  *leakageJSON       `json:"leakage"`
+	Missing  []missingJSON      `json:"missing"`
+	Taken    []string           `json:"taken"`
+	Contact  []contactJSON      `json:"contact"`
+}
+
+type leakageJSON struct {
+	Flow     float64       `json:"flow_lps"`
+	Low      float64       `json:"low_lps"`
+	High     float64       `json:"high_lps"`
+	At       float64       `json:"at_pa"`
+	Exponent float64       `json:"exponent"`
+	Basis    string        `json:"basis"`
+	Largest  string        `json:"largest_uncertainty"`
+	Counted  []countedJSON `json:"counted"`
+}
+
+type countedJSON struct {
+	Path string  `json:"path"`
+	Flow float64 `json:"flow_lps"`
+	Low  float64 `json:"low_lps"`
+	High float64 `json:"high_lps"`
+}
+
+type missingJSON struct {
+	Pointer string `json:"pointer"`
+	What    string `json:"what"`
+}
+
+type contactJSON struct {
+	Leaf   string      `json:"leaf"`
+	Seal   string      `json:"seal"`
+	Places []placeJSON `json:"places"`
+}
+
+type placeJSON struct {
+	At      json.Number `json:"at_mm"`
+	Gap     json.Number `json:"gap_mm"`
+	Overlap json.Number `json:"overlap_mm"`
+}
+
+type factJSON struct {
+	Value   any      `json:"value"`
+	Unit    string   `json:"unit"`
+	From    []string `json:"from"`
+	Formula string   `json:"formula,omitempty"`
+}
+
+type cautionJSON struct {
+	ID      string   `json:"id"`
+	Text    string   `json:"text"`
+	Because string   `json:"because"`
+	Unsaid  []string `json:"unsaid"`
+}
+
+// JSON writes a result as one line, format sillwright/result/1.
+func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
+	out := resultJSON{
+		Format: "sillwright/result/1", MadeBy: by, Mark: r.Door.Mark, Title: r.Door.Title,
+		Source:  source{File: r.Door.Document.File, Document: r.Door.Document.Index},
+		Verdict: r.Verdict, CanOrder: r.CanOrder, Findings: r.Findings,
+		Rulebooks: []bookJSON{}, Options: []optionJSON{}, Cautions: []cautionJSON{}, Facts: map[string]factJSON{},
+	}
+	for _, b := range r.Rulebooks {
+		out.Rulebooks = append(out.Rulebooks, bookJSON{b.ID, b.Verdict})
+	}
+	for _, o := range r.Options {
+		out.Options = append(out.Options, optionOf(o))
+	}
+	for name, f := range r.Facts {
+		out.Facts[name] = factOf(name, f)
+	}
+	for _, c := range r.Cautions {
+		unsaid := []string{}
+		for _, n := range c.Unsaid {
+			unsaid = append(unsaid, n.Pointer)
+		}
+		out.Cautions = append(out.Cautions, cautionJSON{c.ID, c.Text, c.Because, unsaid})
+	}
+	return line(w, out)
+}
+
+func optionOf(o assess.Option) optionJSON {
+	out := optionJSON{ID: o.ID, Verdict: o.Verdict, Tied: o.Tied, Findings: o.Findings, Missing: []missingJSON{}, Taken: []string{}, Contact: []contactJSON{}}
+	if o.Findings == nil {
+		out.Findings = []policies.Finding{}
+	}
+	if o.Rank > 0 {
+		out.Rank = &o.Rank
+	}
+	if l := o.Leakage; l != nil {
+		out.Leakage = leakageOf(l)
+	}
+	for _, m := range o.Missing {
+		out.Missing = append(out.Missing, missingJSON{m.Pointer, m.What})
+	}
+	out.Taken = append(out.Taken, o.Taken...)
+	for _, c := range o.Contact {
+		j := contactJSON{Leaf: c.Leaf, Seal: c.Seal, Places: []placeJSON{}}
+		for _, t := range c.Places {
+			j.Places = append(j.Places, placeJSON{json.Number(t.At.MM()), json.Number(t.Gap.MM()), json.Number(t.Overlap.MM())})
+		}
+		out.Contact = append(out.Contact, j)
+	}
+	return out
+}
+
+func leakageOf(l *engine.Leakage) *leakageJSON {
+	out := &leakageJSON{Flow: lps(l.Likely), Low: lps(l.Low), High: lps(l.High), At: l.Pressure, Exponent: math.Round(l.Exponent*100) / 100, Basis: l.Basis, Largest: l.Largest, Counted: []countedJSON{}}
+	for _, c := range l.Counted {
+		out.Counted = append(out.Counted, countedJSON{c.Path, lps(c.Likely), lps(c.Low), lps(c.High)})
+	}
+	return out
+}
+
+// lps turns m3/s into L/s with three significant figures: more would feign knowledge.
+func lps(flow float64) float64 {
+	v := flow * 1000
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return v
+	}
+	scale := math.Pow(10, 2-math.Floor(math.Log10(math.Abs(v))))
+	return math.Round(v*scale) / scale
+}
+
+func factOf(name string, f fact.Fact) factJSON {
+	out := factJSON{Value: f.Value, From: f.At, Formula: f.Formula}
+	d, _ := fact.Describe(name)
+	switch d.Kind {
+	case fact.Length:
+		if n, ok := f.Value.(int64); ok {
+			out.Value, out.Unit = json.Number(quantity.Length(n).MM()), "mm"
+		}
+	case fact.Structure:
+		out.Unit = "lengths nm, forces fN, angles millionths of a degree"
+	}
+	return out
+}
+
+type problemJSON struct {
+	Format  string  `json:"format"`
+	Source  source  `json:"source"`
+	Pointer string  `json:"pointer"`
+	Span    *[4]int `json:"span"`
+	Field   string  `json:"field"`
+	Found   string  `json:"found"`
+	Allowed string  `json:"allowed"`
+	Do      string  `json:"do"`
+	Message string  `json:"message"`
+}
+
+// ProblemJSON writes what is wrong with an input as one line, format sillwright/problem/1.
+func ProblemJSON(w io.Writer, p schema.Problem) error {
+	out := problemJSON{Format: "sillwright/problem/1", Source: source{File: p.File, Document: p.Document}, Pointer: p.Pointer, Field: p.Field, Found: p.Found, Allowed: p.Allowed, Do: p.Do, Message: p.Error()}
+	if p.Span.Start.Line > 0 {
+		out.Span = &[4]int{p.Span.Start.Line, p.Span.Start.Column, p.Span.End.Line, p.Span.End.Column}
+	}
+	return line(w, out)
+}
+
+// line writes one value and a newline in one go, so that a reader never sees half a line.
+func line(w io.Writer, v any) error {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(v); err != nil {
+		return fmt.Errorf("writing a result: %w", err)
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}

@@ -1,0 +1,159 @@
+package render
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"sillwright/policies"
+	"sillwright/schema/fact"
+	"sillwright/schema/quantity"
+)
+
+// provenances words where the text of a rule was seen.
+var provenances = map[string]string{
+	"read":      "read in the publisher's own text",
+	"quoted":    "quoted word for word on another's page",
+	"secondary": "secondary: check the text before relying on it",
+	"memory":    "from memory, not verified",
+	"practice":  "common practice, no published source",
+	"own":       "the spec's own wish",
+}
+
+// Rulebooks lists rulebooks and their rules.
+func Rulebooks(w io.Writer, books []*policies.Rulebook) error {
+	p := &page{}
+	for i, b := range books {
+		if i > 0 {
+			p.blank()
+		}
+		note := ""
+		if b.Always {
+			note = "always runs"
+		}
+		p.sides("", b.ID+"  "+b.Title, note, "")
+		for _, r := range b.Rules {
+			p.b.WriteString("  " + left(strings.TrimPrefix(r.ID, b.ID+"/"), 24) + left(r.Level, 9) + left(r.Provenance, 11) + left(r.Title, 54) + "\n")
+		}
+	}
+	return p.flush(w)
+}
+
+// flush writes the page without blanks at line ends.
+func (p *page) flush(w io.Writer) error {
+	lines := strings.Split(p.b.String(), "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	_, err := io.WriteString(w, strings.Join(lines, "\n"))
+	return err
+}
+
+// Rule prints one rule in full.
+func Rule(w io.Writer, r *policies.Rule) error {
+	p := &page{}
+	b := r.Rulebook
+	p.sides("", r.Title, r.ID, "")
+	p.text("", fmt.Sprintf("%s, %s; %s. Level: %s. Text: %s.", b.Title, b.Publisher, b.Jurisdiction, r.Level, provenances[r.Provenance]))
+	p.blank()
+	p.text("Asks:    ", r.Asks)
+	p.text("Why:     ", r.Why)
+	p.text("Judges:  ", "each "+r.Subject+".")
+	for _, c := range r.Applies {
+		p.text("Applies: ", "unless "+c.Why+".")
+	}
+	for _, name := range sorted(r.Limits) {
+		p.text("Limit:   ", name+" "+limitText(r.Limits[name], b)+clauseText(r, name))
+	}
+	if len(r.Limits) == 0 && r.Clauses["value"] != "" {
+		p.text("Clause:  ", b.Cite+", "+r.Clauses["value"])
+	}
+	for _, e := range r.Exceptions {
+		p.text("Except:  ", e.Title+clauseText(r, e.ID)+". Then:")
+		for _, name := range sorted(e.Limits) {
+			p.text("           ", name+" "+limitText(e.Limits[name], b))
+		}
+	}
+	p.measure(r)
+	for _, part := range sorted(r.Remedies) {
+		p.text("Do:      ", blanks.Replace(r.Remedies[part]))
+	}
+	var shown []string
+	for _, part := range sorted(r.Decisions) {
+		if id := r.Decisions[part]; !slices.Contains(shown, id) {
+			shown = append(shown, id)
+			p.text("Reading: ", b.Decisions[id])
+		}
+	}
+	for _, k := range r.KnownProblems {
+		p.text("Known:   ", k)
+	}
+	return p.flush(w)
+}
+
+// measure tells how to find out the facts that a rule reads.
+func (p *page) measure(r *policies.Rule) {
+	for _, name := range r.Facts() {
+		if d, ok := fact.Describe(name); ok {
+			p.text("Measure: ", d.Title+": "+d.Measure+".")
+		}
+	}
+}
+
+// blanks shows a text's {names} as blanks to be filled from a door.
+var blanks = strings.NewReplacer("{", "<", "}", ">", "_", " ")
+
+func clauseText(r *policies.Rule, part string) string {
+	if c := r.Clauses[part]; c != "" {
+		return "  (" + r.Rulebook.Cite + ", " + c + ")"
+	}
+	return ""
+}
+
+// limitText writes a limit in both systems where the text prints both.
+func limitText(l policies.Limit, b *policies.Rulebook) string {
+	switch {
+	case l.Ratio != "":
+		return "no steeper than " + l.Ratio
+	case l.From != "":
+		return "from " + l.From + " to " + l.To
+	case l.AtMost != "":
+		return "at most " + both(l.AtMost, b) + printedText(l)
+	case l.AtLeast != "":
+		return "at least " + both(l.AtLeast, b) + printedText(l)
+	case l.Flag:
+		return "asked for"
+	}
+	return ""
+}
+
+func printedText(l policies.Limit) string {
+	if l.Printed == "" {
+		return ""
+	}
+	return ", printed as " + l.Printed
+}
+
+// both adds the other system's value to one that is written in the first.
+func both(text string, b *policies.Rulebook) string {
+	if len(b.Systems) < 2 {
+		return text
+	}
+	if n, err := quantity.ParseLength(text); err == nil {
+		return text + " (" + n.In(b.Systems[1]) + ")"
+	}
+	if f, err := quantity.ParseForce(text); err == nil {
+		return text + " (" + f.In(b.Systems[1]) + ")"
+	}
+	return text
+}
+
+func sorted[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}

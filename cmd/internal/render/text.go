@@ -1,0 +1,269 @@
+package render
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"sillwright/cmd/internal/assess"
+	"sillwright/policies"
+	"sillwright/schema"
+)
+
+// Text writes a result for a person: what must change first, the rule ids last.
+func Text(w io.Writer, r *assess.Result, colour bool) error {
+	p := &page{colour: colour}
+	p.head(r)
+	p.change(r, "MUST CHANGE", policies.Must)
+	p.change(r, "SHOULD CHANGE", policies.Should)
+	p.needed(r)
+	p.passes(r)
+	p.gap(r)
+	p.options(r)
+	p.cautions(r)
+	p.ids(r)
+	_, err := io.WriteString(w, p.b.String())
+	return err
+}
+
+var verdictStyle = map[string]string{assess.Complies: green, assess.Fails: red, assess.Unproven: amber}
+
+func (p *page) head(r *assess.Result) {
+	name := clean(r.Door.Mark)
+	if r.Door.Title != "" {
+		name += "  " + clean(r.Door.Title)
+	}
+	verdict, style := strings.ToUpper(r.Verdict), verdictStyle[r.Verdict]
+	if r.Verdict == assess.Complies && !r.CanOrder {
+		verdict, style = verdict+", CANNOT BE ORDERED", amber
+	}
+	name = cut(name, width-len(verdict)-1)
+	p.b.WriteString(p.style(bold, name) + strings.Repeat(" ", width-columns(name)-len(verdict)) + p.style(style, verdict) + "\n")
+	var books []string
+	for _, b := range r.Rulebooks {
+		if b.Always && b.Verdict == assess.NotApplicable {
+			continue
+		}
+		books = append(books, b.Cite+": "+b.Verdict)
+	}
+	p.fact("", strings.Join(books, "; "), clean(r.Door.Document.File))
+	p.text("", orderLine(r))
+}
+
+// orderLine says in a sentence whether the door can be ordered, and why not.
+func orderLine(r *assess.Result) string {
+	fails, unknown := count(r, policies.Fail), count(r, policies.Unknown)
+	complying := 0
+	for _, o := range r.Options {
+		if o.Verdict == assess.Complies {
+			complying++
+		}
+	}
+	switch {
+	case r.CanOrder && len(r.Options) > 0:
+		return fmt.Sprintf("Can be ordered with %s.", plural(complying, "of its options", "of its options"))
+	case r.CanOrder:
+		return "Can be ordered."
+	case fails > 0:
+		return fmt.Sprintf("Cannot be ordered: %s must change.", plural(fails, "thing", "things"))
+	case unknown > 0:
+		return fmt.Sprintf("Cannot be ordered yet: %s still needed.", plural(unknown, "answer is", "answers are"))
+	case complying == 0 && len(r.Options) > 0:
+		return "The door complies, but none of its options does: it cannot be ordered yet."
+	default:
+		return "Cannot be ordered yet: no rule that was asked speaks of this door."
+	}
+}
+
+func count(r *assess.Result, outcome string) int {
+	n := 0
+	for _, f := range r.Findings {
+		switch {
+		case !assess.Counts(f, r.Strict) || f.Outcome != outcome:
+		case outcome == policies.Fail:
+			n += max(1, len(f.Points))
+		default:
+			n++
+		}
+	}
+	return n
+}
+
+// change lists every point of the failed rules of a level.
+func (p *page) change(r *assess.Result, title, level string) {
+	n := 0
+	for _, f := range r.Findings {
+		if f.Level != level || f.Outcome != policies.Fail {
+			continue
+		}
+		points := f.Points
+		if len(points) == 0 {
+			points = []policies.Point{{Message: f.Message, Clause: f.Clause, Do: f.Do, Places: f.Places}}
+		}
+		for _, pt := range points {
+			if n == 0 {
+				p.heading(title, "")
+			}
+			n++
+			p.point(fmt.Sprintf("%2d  ", n), pt, f, r)
+		}
+	}
+}
+
+// point writes one thing that fails or is open: what, where, found against limit, what to do.
+func (p *page) point(mark string, pt policies.Point, f policies.Finding, r *assess.Result) {
+	indent := strings.Repeat(" ", len(mark))
+	p.titled(mark, pt.Message, r, pt.Places)
+	cite := f.Cite
+	if pt.Clause != "" {
+		cite += ", " + pt.Clause
+	}
+	switch {
+	case pt.Found != "" && pt.Allowed != "":
+		p.fact(indent, "found "+pt.Found+"; limit "+pt.Allowed, cite)
+	case pt.Found != "":
+		p.fact(indent, "found: "+pt.Found, cite)
+	default:
+		p.fact(indent, "", cite)
+	}
+	if pt.Do != "" {
+		p.text(indent+"Do: ", pt.Do)
+	}
+}
+
+// fact writes what was found with the clause beside it, or under it if both are long.
+func (p *page) fact(indent, found, cite string) {
+	if columns(indent)+columns(found)+columns(cite)+2 <= width {
+		p.sides(indent, found, cite, "")
+		return
+	}
+	p.text(indent, found)
+	p.sides(indent, "", cite, "")
+}
+
+// titled writes a message with file and line beside it; of a long one, the line only.
+func (p *page) titled(mark, message string, r *assess.Result, places []policies.Place) {
+	i := slices.IndexFunc(places, func(at policies.Place) bool { return at.Span != nil })
+	if i < 0 {
+		p.sides(mark, message, "", bold)
+		return
+	}
+	line := places[i].Span[0]
+	place := fmt.Sprintf("%s:%d", clean(baseName(r.Door.Document.File)), line)
+	if columns(mark)+columns(message)+columns(place)+1 > width {
+		place = fmt.Sprintf("line %d", line)
+	}
+	p.sides(mark, message, place, bold)
+}
+
+func baseName(file string) string {
+	return file[strings.LastIndexAny(file, `/\`)+1:]
+}
+
+// needed lists what is open on the door: measurements to take and questions to ask.
+func (p *page) needed(r *assess.Result) {
+	n := 0
+	for _, f := range r.Findings {
+		if f.Outcome != policies.Unknown || f.Level == policies.Caution {
+			continue
+		}
+		if n == 0 {
+			p.heading("STILL NEEDED", "")
+		}
+		n++
+		mark := fmt.Sprintf("%2d  ", n)
+		decided := false
+		for _, pt := range f.Points {
+			if pt.Reason == "not-known" || (decided && pt.Reason == "left-open") {
+				continue
+			}
+			p.point(mark, pt, f, r)
+			mark = "    "
+			if pt.Decision != nil && pt.Reason == "left-open" {
+				p.text("    Ask: ", "the authority. "+*pt.Decision)
+				decided = true
+			}
+		}
+		if mark != "    " {
+			p.titled(mark, f.Message, r, f.Places)
+		}
+		for _, need := range f.Needs {
+			p.need(need)
+		}
+	}
+}
+
+// passes lists what the door meets, with what there is to spare.
+func (p *page) passes(r *assess.Result) {
+	first := true
+	for _, f := range r.Findings {
+		if f.Outcome != policies.Pass || f.Level == policies.Caution {
+			continue
+		}
+		if first {
+			p.heading("PASSES", "")
+			first = false
+		}
+		text := f.Message
+		if f.Found != "" && f.Allowed != "" {
+			text += ": " + f.Found + ", limit " + f.Allowed
+		}
+		cite := f.Cite
+		if f.Clause != "" {
+			cite += ", " + f.Clause
+		}
+		p.fact("    ", text, cite)
+	}
+}
+
+func (p *page) need(n policies.Need) {
+	what := n.Title
+	if n.Text != "" {
+		what += " " + n.Text
+	}
+	p.text("    Needed: ", fmt.Sprintf("%s (%s): %s.", what, schema.Field(n.Pointer), n.How))
+}
+
+func (p *page) cautions(r *assess.Result) {
+	if len(r.Cautions) == 0 {
+		return
+	}
+	p.heading("CAUTIONS", "local codes and licensed practice come first")
+	for _, c := range r.Cautions {
+		text := c.Text
+		if len(c.Unsaid) > 0 {
+			text = "Not said: " + unsaid(c.Unsaid) + ". If it applies: " + text
+		}
+		p.text("  ! ", text)
+	}
+}
+
+func unsaid(needs []policies.Need) string {
+	var out []string
+	for _, n := range needs {
+		out = append(out, n.Title+" ("+schema.Field(n.Pointer)+")")
+	}
+	return strings.Join(out, ", ")
+}
+
+// ids closes the report: the rules by number, for whoever looks them up.
+func (p *page) ids(r *assess.Result) {
+	var ids []string
+	for _, f := range r.Findings {
+		if f.Level != policies.Caution && (f.Outcome == policies.Fail || f.Outcome == policies.Unknown) && !slices.Contains(ids, f.Rule) {
+			ids = append(ids, f.Rule)
+		}
+	}
+	for _, o := range r.Options {
+		for _, f := range o.Findings {
+			if (f.Outcome == policies.Fail || f.Outcome == policies.Unknown) && !slices.Contains(ids, f.Rule) {
+				ids = append(ids, f.Rule)
+			}
+		}
+	}
+	if len(ids) > 0 {
+		p.blank()
+		p.text("Rules: ", strings.Join(ids, ", ")+". One in full: sillwright rules ID")
+	}
+}
