@@ -32,8 +32,9 @@ type Policies struct {
 	Rulebooks []*Rulebook // sorted by id
 	Digest    string      // of every rule and question, for the record
 
-	rules map[string]*Rule
-	query rego.PreparedEvalQuery
+	rules     map[string]*Rule
+	questions map[string]question
+	query     rego.PreparedEvalQuery
 }
 
 // Ref asks for a rulebook.
@@ -77,7 +78,20 @@ func Load(ctx context.Context) (*Policies, error) {
 		digest.Write([]byte(modules[name]))
 	}
 	p.Digest = hex.EncodeToString(digest.Sum(nil))[:12]
-	return p, p.prepare(ctx, modules)
+	if err := p.prepare(ctx, modules); err != nil {
+		return nil, err
+	}
+	return p, p.suitable()
+}
+
+// suitable holds every rule against its question.
+func (p *Policies) suitable() error {
+	for _, id := range sortedKeys(p.rules) {
+		if err := p.rules[id].suits(p.questions); err != nil {
+			return fmt.Errorf("rule %s: %w", id, err)
+		}
+	}
+	return nil
 }
 
 // prepare compiles the modules for the rules that are loaded.
@@ -86,11 +100,8 @@ func (p *Policies) prepare(ctx context.Context, modules map[string]string) error
 	if err != nil {
 		return err
 	}
-	asked := questions(compiler)
-	for _, id := range sortedKeys(p.rules) {
-		if q := p.rules[id].Question; !slices.Contains(asked, q) {
-			return fmt.Errorf("rule %s asks %q; questions are: %s", id, q, strings.Join(asked, ", "))
-		}
+	if p.questions, err = questions(compiler); err != nil {
+		return err
 	}
 	data, err := p.Data()
 	if err != nil {
@@ -145,7 +156,7 @@ func compile(modules map[string]string) (*ast.Compiler, error) {
 	}
 	parsed := map[string]*ast.Module{}
 	for name, text := range modules {
-		m, err := ast.ParseModuleWithOpts(name, text, ast.ParserOptions{Capabilities: capabilities, RegoVersion: ast.RegoV1})
+		m, err := ast.ParseModuleWithOpts(name, text, ast.ParserOptions{Capabilities: capabilities, RegoVersion: ast.RegoV1, ProcessAnnotation: true})
 		if err != nil {
 			return nil, err
 		}
@@ -156,26 +167,6 @@ func compile(modules map[string]string) (*ast.Compiler, error) {
 		return nil, c.Errors
 	}
 	return c, nil
-}
-
-// questions lists the names that `answer` is written for.
-func questions(c *ast.Compiler) []string {
-	var out []string
-	for _, m := range c.Modules {
-		if m.Package.Path.String() != "data.sillwright.questions" {
-			continue
-		}
-		for _, r := range m.Rules {
-			if r.Head.Name != "answer" || len(r.Head.Args) == 0 {
-				continue
-			}
-			if name, ok := r.Head.Args[0].Value.(ast.String); ok && !slices.Contains(out, string(name)) {
-				out = append(out, string(name))
-			}
-		}
-	}
-	slices.Sort(out)
-	return out
 }
 
 // Rulebook gives a rulebook by its id.

@@ -35,20 +35,27 @@ func TestRegoIsFormatted(t *testing.T) {
 	}
 }
 
-// Every part that a question can report has words in every rule that asks it.
-func TestEveryRuleHasWords(t *testing.T) {
-	for _, book := range load(t).Rulebooks {
-		for _, r := range book.Rules {
-			if len(r.Messages) == 0 || strings.TrimSpace(r.Asks) == "" {
-				t.Errorf("%s has no words", r.ID)
-			}
-			for part := range r.Limits {
-				if part == "slope" || part == "upright" || part == "height" || part == "value" || part == "width" {
-					if r.Messages[part] == "" || r.Remedies[part] == "" || r.Clauses[part] == "" {
-						t.Errorf("%s: part %s lacks a message, remedy or clause", r.ID, part)
-					}
-				}
-			}
+// A misspelt limit would be lost without a word, and a missing message would leave a failure without one.
+func TestRulesSuitTheirQuestions(t *testing.T) {
+	asked := map[string]question{"q": {Limits: []string{"height"}, OptionalLimits: []string{"bevel"}, Parts: []string{"height"}}}
+	rule := func(change func(*Rule)) *Rule {
+		r := &Rule{Question: "q", Level: Must, Limits: map[string]Limit{"height": {AtMost: "1 mm"}}, Messages: map[string]string{"height": "x"}, Remedies: map[string]string{"height": "x"}}
+		change(r)
+		return r
+	}
+	if err := rule(func(*Rule) {}).suits(asked); err != nil {
+		t.Error(err)
+	}
+	for want, change := range map[string]func(*Rule){
+		"one of q":                    func(r *Rule) { r.Question = "p" },
+		`asks for the limit "height"`: func(r *Rule) { r.Limits = nil },
+		`limit "hight"`:               func(r *Rule) { r.Limits["hight"] = Limit{AtMost: "1 mm"} },
+		`limit "bevle"`:               func(r *Rule) { r.Exceptions = []Exception{{Limits: map[string]Limit{"bevle": {Flag: true}}}} },
+		"no message":                  func(r *Rule) { r.Messages = nil },
+		"no remedy":                   func(r *Rule) { r.Remedies = nil },
+	} {
+		if err := rule(change).suits(asked); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("want an error that says %q, got %v", want, err)
 		}
 	}
 }

@@ -242,8 +242,11 @@ func TestStrangeStateIsNotAPass(t *testing.T) {
 }
 
 func TestUnknownQuestionIsRefused(t *testing.T) {
-	_, err := trial(t, map[string]string{"at-least": "at-leest"}, nil)
-	if err == nil || !strings.Contains(err.Error(), `rule trial/width asks "at-leest"`) || !strings.Contains(err.Error(), "at-least") {
+	p, err := trial(t, map[string]string{"at-least": "at-leest"}, nil)
+	if err == nil {
+		err = p.suitable()
+	}
+	if err == nil || !strings.Contains(err.Error(), `rule trial/width: asks "at-leest"`) || !strings.Contains(err.Error(), "at-least") {
 		t.Errorf("error %v", err)
 	}
 }

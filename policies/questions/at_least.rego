@@ -4,6 +4,9 @@ import data.sillwright.compare
 
 # METADATA
 # description: Is the length or force of one fact at least the limit?
+# custom:
+#   limits: [value]
+#   parts: [value]
 answer("at-least", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
 answer("at-least", rule, facts) := [{

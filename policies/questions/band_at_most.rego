@@ -6,6 +6,9 @@ import data.sillwright.compare
 # description: |
 #   Is an uncertain flow at most the target? Met when the high end of the band meets it,
 #   missed when the low end misses it, too close to tell in between.
+# custom:
+#   limits: []
+#   parts: [value]
 answer("band-at-most", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
 answer("band-at-most", rule, facts) := [compare.missing("value", rule.target)] if {

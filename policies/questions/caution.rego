@@ -4,4 +4,7 @@ package sillwright.questions
 # description: |
 #   A caution asks for judgement that no fact can settle: where it applies it stays
 #   open until somebody answers for it.
+# custom:
+#   limits: []
+#   parts: [value]
 answer("caution", _, _) := [{"part": "value", "state": "open", "at": [], "values": {}}]

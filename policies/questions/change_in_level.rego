@@ -8,6 +8,10 @@ import data.sillwright.compare
 #   first part may be vertical; above that every rising segment must be gentle, judged both
 #   from the side's floor and from the lowest point of the climb that the segment belongs to,
 #   so that a dip starts no new allowance and a channel below the floor earns none.
+# custom:
+#   limits: [height, upright, slope]
+#   optional_limits: [bevel_each_side]
+#   parts: [height, upright, slope]
 answer("change-in-level", _, facts) := [compare.missing("height", "profile")] if not facts.profile
 
 answer("change-in-level", rule, facts) := array.concat(array.concat(heights, climbs), bevels) if {

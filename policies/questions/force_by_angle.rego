@@ -6,6 +6,9 @@ import data.sillwright.compare
 # description: |
 #   Is the opening force at most the limit over the whole range of angles? Every reading
 #   is judged, and an angle that no reading covers is asked for.
+# custom:
+#   limits: [value, angles]
+#   parts: [value, angles]
 answer("force-by-angle", _, facts) := [compare.missing("value", "opening_force")] if not facts.opening_force
 
 answer("force-by-angle", rule, facts) := array.concat(forces, gaps) if {
