@@ -18,7 +18,7 @@ type Measured struct {
 }
 
 // Measure derives the facts of a door and of its options. It judges nothing. Every seal
-// that the door names must be in the catalogue: see Unfitted.
+// that the door names must be in the catalogue: see Unfit.
 func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
 	m := Measured{Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
 	for _, l := range d.Leaves {
@@ -64,6 +64,13 @@ func doorFacts(d *door.Door) fact.Set {
 	putCarpet(facts, d)
 	putThreshold(facts, d)
 	putForce(facts, d)
+	putTargets(facts, d)
+	if len(d.Options) > 0 {
+		facts["options"] = fact.Fact{Value: true, At: []string{"/options"}}
+	}
+	if edgesCovered(d) {
+		facts["edge_fire_evidence"] = fact.Fact{Value: true, At: []string{"/evidence"}}
+	}
 	return facts
 }
 
@@ -76,8 +83,9 @@ func putFireFacts(facts fact.Set, d *door.Door) {
 func putCarpet(facts fact.Set, d *door.Door) {
 	under, swept := d.Floor.UnderSeal, d.Floor.Swept
 	carpet := (under.Known && under.Value == "carpet") || (swept.Known && swept.Value == "carpet")
+	carpet = carpet || d.Floor.Carpet
 	if carpet || (under.Known && swept.Known) {
-		facts["carpet"] = fact.Fact{Value: carpet, At: []string{under.Pointer, swept.Pointer}, Formula: "under_seal or swept is carpet"}
+		facts["carpet"] = fact.Fact{Value: carpet, At: []string{under.Pointer, swept.Pointer}, Formula: "a carpet is described, or under_seal or swept is carpet"}
 	}
 }
 
@@ -101,6 +109,12 @@ func putThreshold(facts fact.Set, d *door.Door) {
 		return
 	}
 	sides := profile.Sides(t)
+	if toCome(d) {
+		// Every height is above a floor that is not there yet.
+		for i := range sides {
+			sides[i].Height, sides[i].Rising, sides[i].Needs = nil, []profile.Rising{}, []string{d.Site.Finish.Pointer}
+		}
+	}
 	facts["profile"] = fact.Fact{Value: sides, At: []string{t.Pointer}, Formula: "heights: highest point less the floor of each side; rises summed from that side's floor"}
 	raised, known := false, true
 	for _, s := range sides {
@@ -130,13 +144,16 @@ func putForce(facts fact.Set, d *door.Door) {
 func optionFacts(d *door.Door, o door.Option, m Option) fact.Set {
 	facts := fact.Set{}
 	putFireFacts(facts, d)
-	t := d.Targets
-	if t.LeakageFlow.Known && t.LeakagePressure.Known {
-		facts["leakage_target"] = fact.Fact{Value: map[string]any{"flow": t.LeakageFlow.Value, "at": t.LeakagePressure.Value}, At: []string{t.LeakageFlow.Pointer}}
+	putTargets(facts, d)
+	if m.Set != nil {
+		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}
+	}
+	if m.InRange != nil {
+		facts["in_range"] = fact.Fact{Value: *m.InRange, At: []string{o.Pointer}, Formula: "at every reading the overlap is one that the seal is made for"}
 	}
 	if l := m.Leakage; l != nil {
 		facts["leakage"] = fact.Fact{
-			Value: map[string]any{"low": figures(l.Low), "likely": figures(l.Likely), "high": figures(l.High), "at": l.Pressure},
+			Value: map[string]any{"low": figures(l.Low, math.Floor), "likely": figures(l.Likely, math.Round), "high": figures(l.High, math.Ceil), "at": l.Pressure},
 			At:    []string{o.Pointer}, Formula: "sum over the counted paths of the flow at the target's pressure",
 		}
 	}
@@ -144,6 +161,39 @@ func optionFacts(d *door.Door, o door.Option, m Option) fact.Set {
 		facts["fire_evidence"] = fact.Fact{Value: true, At: []string{"/evidence"}}
 	}
 	return facts
+}
+
+// putTargets adds the targets that the spec has, with what it knows of them.
+func putTargets(facts fact.Set, d *door.Door) {
+	t := d.Targets
+	if t.Leakage {
+		target := map[string]any{}
+		if t.LeakageFlow.Known {
+			target["flow"] = t.LeakageFlow.Value
+		}
+		if t.LeakagePressure.Known {
+			target["at"] = t.LeakagePressure.Value
+		}
+		facts["leakage_target"] = fact.Fact{Value: target, At: []string{"/targets/leakage"}}
+	}
+	if t.House {
+		facts["house_target"] = fact.Fact{Value: map[string]any{}, At: []string{"/targets/house"}}
+	}
+}
+
+// toCome says whether a floor finish will still change every height.
+func toCome(d *door.Door) bool { return d.Site.Finish.Known && d.Site.Finish.Value == "to come" }
+
+// edgesCovered says whether every seal at another edge than the bottom has evidence.
+func edgesCovered(d *door.Door) bool {
+	for _, p := range d.Paths {
+		if p.Seal.Known && p.Seal.Value != "none" && !slices.ContainsFunc(d.Evidence, func(e door.Evidence) bool {
+			return e.Seal == p.Seal.Value && (e.Leaf == "" || e.Leaf == p.Leaf)
+		}) {
+			return false
+		}
+	}
+	return true
 }
 
 // covered says whether every seal of the option has evidence on every leaf that it is fitted to.
@@ -164,11 +214,11 @@ func covered(d *door.Door, o door.Option) bool {
 }
 
 // figures rounds to four significant figures, far below any band, so that the same spec
-// gives the same bytes on every machine.
-func figures(v float64) float64 {
+// gives the same bytes on every machine; the ends of a band are rounded outwards.
+func figures(v float64, round func(float64) float64) float64 {
 	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
 		return v
 	}
 	scale := math.Pow(10, 3-math.Floor(math.Log10(math.Abs(v))))
-	return math.Round(v*scale) / scale
+	return round(v*scale) / scale
 }

@@ -21,6 +21,8 @@ const (
 	// TakenReadingError is taken for a gap reading whose error is not given: a steel rule
 	// or wedge held under a door. Common practice, no published source.
 	TakenReadingError = quantity.Millimetre / 2
+	// fewReadings is how many gap readings a leaf needs at least to show a fall or a hump.
+	fewReadings = 3
 )
 
 // Option is a set of seals with what the engine found.
@@ -32,6 +34,8 @@ type Option struct {
 	Leakage *Leakage  // nil: not known, see Missing
 	Missing []Missing // what keeps the leakage from being known
 	Taken   []string  // what was taken because the spec does not say
+	Set     *bool     // every bottom seal is set, and can be set so; nil: not said
+	InRange *bool     // every bottom seal is within the overlap it is made for; nil: not known
 }
 
 // Missing is a thing that is not known, at its place in the spec.
@@ -60,24 +64,35 @@ type Contact struct {
 	Set    quantity.Length // overlap at the widest reading
 	Places []Touch
 	Length quantity.Length // free length of the seal; 0 if the catalogue does not say
+	Least  quantity.Length // overlap that the seal is made for, from
+	Most   quantity.Length // and to; 0 if the catalogue does not say
 	Hangs  quantity.Length // how far its carrier must hang below the leaf, where the gap is deeper than the seal is long
 }
 
 // Touch is one reading with the overlap there.
 type Touch struct{ At, Gap, Overlap quantity.Length }
 
-// Unfitted gives a problem for every seal that the catalogue does not hold.
-func Unfitted(d *door.Door, c *catalogue.Catalogue) []schema.Problem {
+// Unfit gives a problem for every seal that the catalogue does not hold, and for air and
+// pressures that no law here reaches.
+func Unfit(d *door.Door, c *catalogue.Catalogue) []schema.Problem {
 	var out []schema.Problem
-	look := func(s door.Maybe[string]) {
-		if _, ok := c.Seal(s.Value); ok || !s.Known {
-			return
-		}
-		p := schema.Problem{File: d.Document.File, Document: d.Document.Index, Pointer: s.Pointer, Field: schema.Field(s.Pointer), Found: fmt.Sprintf("seal %q", s.Value), Allowed: schema.Choices(s.Value, c.Names()), Do: "name a seal of the catalogue, or add your own with --seals FILE"}
-		if n, ok := d.Document.Root.Lookup(s.Pointer); ok {
+	report := func(pointer, found, allowed, do string) {
+		p := schema.Problem{File: d.Document.File, Document: d.Document.Index, Pointer: pointer, Field: schema.Field(pointer), Found: found, Allowed: allowed, Do: do}
+		if n, ok := d.Document.Root.Lookup(pointer); ok {
 			p.Span = n.Span
 		}
 		out = append(out, p)
+	}
+	look := func(s door.Maybe[string]) {
+		if _, ok := c.Seal(s.Value); !ok && s.Known {
+			report(s.Pointer, fmt.Sprintf("seal %q", s.Value), schema.Choices(s.Value, c.Names()), "name a seal of the catalogue, or add your own with --seals FILE")
+		}
+	}
+	if _, err := airOf(d); err != nil {
+		report("/air", err.Error(), "air as it is at a door", "check temperature and altitude")
+	}
+	if p := d.Targets.LeakagePressure; p.Known && (p.Value < seal.MinDrop || p.Value > seal.MaxDrop) {
+		report(p.Pointer, fmt.Sprintf("%g Pa", p.Value), fmt.Sprintf("%g to %g Pa", seal.MinDrop, seal.MaxDrop), "give the pressure of the test, often 50 Pa")
 	}
 	for _, o := range d.Options {
 		for _, f := range o.Fits {
@@ -86,6 +101,9 @@ func Unfitted(d *door.Door, c *catalogue.Catalogue) []schema.Problem {
 	}
 	for _, p := range d.Paths {
 		look(p.Seal)
+	}
+	for i, e := range d.Evidence {
+		look(door.Maybe[string]{Value: e.Seal, Known: true, Pointer: schema.Pointer("evidence", i, "seal")})
 	}
 	slices.SortStableFunc(out, schema.ComparePlaces)
 	return out
@@ -118,6 +136,9 @@ func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
 			out.Seals = append(out.Seals, f.Seal.Value)
 		}
 	}
+	if toCome(d) {
+		s.lack(d.Site.Finish.Pointer, "the gap above the floor finish that is still to come")
+	}
 	if len(d.Leaves) == 0 {
 		s.lack("/leaves", "the leaves with the gap under each")
 	}
@@ -131,7 +152,35 @@ func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
 	if len(out.Missing) == 0 {
 		out.Leakage = s.sum()
 	}
+	out.Set, out.InRange = settings(d, o, c, out.Contact)
 	return out
+}
+
+// settings says whether every bottom seal is set, and whether it is within the overlap it
+// is made for. A seal pressed by its whole free height has its carrier on the floor.
+func settings(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Contact) (set, inRange *bool) {
+	can, within, touching := true, true, false
+	for _, f := range o.Fits {
+		entry, known := c.Seal(f.Seal.Value)
+		touches := entry.Kind != "none" && entry.Kind != "drop-seal" // a drop seal finds the floor by itself
+		if f.Edge != "bottom" || (known && !touches) {
+			continue
+		}
+		if !known || !f.Overlap.Known {
+			return nil, nil
+		}
+		touching = true
+	}
+	for _, contact := range contacts {
+		for _, t := range contact.Places {
+			can = can && (contact.Length == 0 || t.Overlap < contact.Length)
+			within = within && (contact.Most == 0 || (t.Overlap >= contact.Least && t.Overlap <= contact.Most))
+		}
+	}
+	if touching && (len(d.Leaves) == 0 || slices.ContainsFunc(d.Leaves, func(l door.Leaf) bool { return len(l.Readings) == 0 })) {
+		return nil, nil // without the gap nobody can say whether it can be set so
+	}
+	return &can, &within
 }
 
 func airOf(d *door.Door) (air.Air, error) {
@@ -180,12 +229,13 @@ func (s *summing) sum() *Leakage {
 	out := &Leakage{Pressure: s.pressure}
 	var bands []seal.Band
 	weighted := 0.0
-	out.Basis = seal.BasisCrack
+	weakest := []string{seal.BasisOrifice, seal.BasisCrack, seal.BasisEstimate}
+	out.Basis = seal.BasisOrifice
 	for i, r := range s.results {
 		bands = append(bands, r.Band)
 		weighted += r.Likely * r.Exponent
-		if r.Basis == seal.BasisEstimate {
-			out.Basis = seal.BasisEstimate
+		if slices.Index(weakest, r.Basis) > slices.Index(weakest, out.Basis) {
+			out.Basis = r.Basis
 		}
 		out.Counted = append(out.Counted, Counted{s.names[i], r.Band})
 	}
@@ -231,6 +281,9 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 	} else {
 		s.take(fmt.Sprintf("a reading error of %s mm", TakenReadingError.MM()))
 	}
+	if len(l.Readings) < fewReadings {
+		s.take(fmt.Sprintf("the gap of leaf %s between and beyond %d of its readings (take three or more, both edges among them)", l.ID, len(l.Readings)))
+	}
 	if len(fits) == 1 && !s.fit(&edge, fits[0], l) {
 		return
 	}
@@ -264,13 +317,18 @@ func (s *summing) fit(edge *seal.Edge, f door.Fit, l door.Leaf) bool {
 	if bare {
 		return true
 	}
-	if !f.Overlap.Known {
-		s.lack(f.Pointer+"/set", "how the seal is set: its overlap at the widest reading")
-		return false
+	if f.Overlap.Known {
+		s.out.Contact = append(s.out.Contact, contact(l, f, entry))
 	}
-	s.out.Contact = append(s.out.Contact, contact(l, f, entry.Length))
-	if entry.Model == nil {
+	switch {
+	case entry.Model == nil:
 		s.lack(f.Seal.Pointer, "the leakage of a "+entry.Kind+", which is not predicted: test it")
+		return false
+	case f.Auto:
+		s.lack(f.Pointer+"/set", "the best setting, which is not computed yet: give an overlap")
+		return false
+	case !f.Overlap.Known:
+		s.lack(f.Pointer+"/set", "how the seal is set: its overlap at the widest reading")
 		return false
 	}
 	edge.Model, edge.Floor, edge.Overlap = entry.Model, texture, f.Overlap.Value.Metres()
@@ -297,14 +355,14 @@ func readingsOf(l door.Leaf) []gap.Reading {
 
 // contact finds the overlap at each reading: that at the widest reading plus how much
 // narrower the gap is here.
-func contact(l door.Leaf, f door.Fit, free quantity.Length) Contact {
+func contact(l door.Leaf, f door.Fit, entry catalogue.Seal) Contact {
 	widest := l.Readings[0].Gap
 	for _, r := range l.Readings {
 		widest = max(widest, r.Gap)
 	}
-	out := Contact{Leaf: l.ID, Seal: f.Seal.Value, Set: f.Overlap.Value, Length: free}
-	if free > 0 {
-		out.Hangs = max(0, widest+f.Overlap.Value-free)
+	out := Contact{Leaf: l.ID, Seal: f.Seal.Value, Set: f.Overlap.Value, Length: entry.Length, Least: entry.Least, Most: entry.Most}
+	if entry.Length > 0 {
+		out.Hangs = max(0, widest+f.Overlap.Value-entry.Length)
 	}
 	for _, r := range l.Readings {
 		out.Places = append(out.Places, Touch{r.At, r.Gap, f.Overlap.Value + widest - r.Gap})

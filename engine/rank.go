@@ -8,44 +8,44 @@ import (
 // Ranked is a complying option in its place.
 type Ranked struct {
 	Option Option
-	Rank   int  // 1 is best; options too close to call share a rank; 0 if the leakage is not known
-	Tied   bool // its band reaches into that of another option of the same rank
+	Rank   int      // 1 is best: one more than how many leak less beyond doubt; 0 if the leakage is not known
+	Near   []string // the options that it is too close to call with: their bands overlap its own
 }
 
 // Rank orders options by the high end of their leakage, then the likely flow, then the
-// id. An option's rank is one more than the number of options that are better beyond
-// doubt: those whose whole band lies below its own. So options whose bands overlap are
-// never ranked as if they did not. Options without a known leakage come last, without a rank.
+// id. An option leaks less than another beyond doubt if its whole band lies below the
+// other's. That is no total order: an option may be too close to call with two others of
+// which one surely leaks less than the other. So ranks can differ between options whose
+// bands overlap, and Near names every such pair. Options without a known leakage come
+// last, without a rank.
 func Rank(options []Option) []Ranked {
 	sorted := slices.Clone(options)
 	slices.SortStableFunc(sorted, func(a, b Option) int {
-		if (a.Leakage == nil) != (b.Leakage == nil) {
-			if a.Leakage == nil {
-				return 1
-			}
-			return -1
-		}
-		if a.Leakage == nil {
+		switch {
+		case a.Leakage == nil && b.Leakage == nil:
 			return cmp.Compare(a.ID, b.ID)
+		case a.Leakage == nil:
+			return 1
+		case b.Leakage == nil:
+			return -1
 		}
 		return cmp.Or(cmp.Compare(a.Leakage.High, b.Leakage.High), cmp.Compare(a.Leakage.Likely, b.Leakage.Likely), cmp.Compare(a.ID, b.ID))
 	})
 	out := make([]Ranked, len(sorted))
 	for i, o := range sorted {
-		out[i] = Ranked{Option: o}
+		out[i] = Ranked{Option: o, Near: []string{}}
 		if o.Leakage == nil {
 			continue
 		}
 		out[i].Rank = 1
-		for _, p := range sorted {
-			if p.Leakage != nil && p.Leakage.High < o.Leakage.Low {
+		for j, p := range sorted {
+			switch {
+			case i == j || p.Leakage == nil:
+			case p.Leakage.High < o.Leakage.Low:
 				out[i].Rank++
+			case p.Leakage.Low <= o.Leakage.High:
+				out[i].Near = append(out[i].Near, p.ID)
 			}
-		}
-	}
-	for i := range out {
-		for j := range out {
-			out[i].Tied = out[i].Tied || (i != j && out[i].Rank > 0 && out[i].Rank == out[j].Rank)
 		}
 	}
 	return out

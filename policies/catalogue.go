@@ -22,13 +22,15 @@ type Rulebook struct {
 	Systems      []quantity.System `json:"systems"`
 	Always       bool              `json:"always"`
 	Decisions    map[string]string `json:"decisions"`
-	Rules        []*Rule           `json:"-"` // as written
+	NotJudged    []string          `json:"not_judged"` // what the text asks and no rule here does
+	Rules        []*Rule           `json:"-"`          // as written
 }
 
 // Rule is one row of a rulebook.
 type Rule struct {
 	ID       string    `json:"-"` // <rulebook>/<slug>, immutable
 	Rulebook *Rulebook `json:"-"`
+	asked    question  // what its question declares
 
 	Title         string            `json:"title"`
 	Asks          string            `json:"asks"`
@@ -51,11 +53,12 @@ type Rule struct {
 
 // Test compares one fact.
 type Test struct {
-	Fact  string `json:"fact"`
-	In    []any  `json:"in"`
-	Over  string `json:"over"`
-	Given bool   `json:"given"`
-	Why   string `json:"why"`
+	Fact    string `json:"fact"`
+	In      []any  `json:"in"`
+	Over    string `json:"over"`
+	Printed string `json:"printed"` // the text's own rounding of over
+	Given   bool   `json:"given"`
+	Why     string `json:"why"`
 }
 
 // Condition is one test, or several of which any will do. Why says, in words, what is
@@ -153,7 +156,7 @@ func (r *Rule) check() [][2]string {
 		conditions = append(conditions, e.When...)
 	}
 	for _, c := range conditions {
-		for _, t := range c.tests() {
+		for _, t := range c.Tests() {
 			known(t.Fact)
 			wrong = append(wrong, t.check()...)
 		}
@@ -205,8 +208,10 @@ func (t Test) check() [][2]string {
 	if ways != 1 {
 		return [][2]string{{fmt.Sprintf("test of fact %q", t.Fact), "use one of in, over and given"}}
 	}
-	if kind, _, err := number(t.Over); t.Over != "" && (err != nil || string(kind) != string(d.Kind)) {
-		return [][2]string{{fmt.Sprintf("%q for fact %q", t.Over, t.Fact), "write a " + string(d.Kind) + " with its unit"}}
+	for _, bound := range []string{t.Over, t.Printed} {
+		if kind, _, err := number(bound); bound != "" && (err != nil || string(kind) != string(d.Kind)) {
+			return [][2]string{{fmt.Sprintf("%q for fact %q", bound, t.Fact), "write a " + string(d.Kind) + " with its unit"}}
+		}
 	}
 	for _, v := range t.In {
 		word, isWord := v.(string)
@@ -229,7 +234,8 @@ func valuesOf(d fact.Description) string {
 	}
 }
 
-func (c Condition) tests() []Test {
+// Tests lists the tests of a condition, of which any will do.
+func (c Condition) Tests() []Test {
 	if len(c.Any) > 0 {
 		return c.Any
 	}
@@ -247,13 +253,13 @@ func (r *Rule) Facts() []string {
 	add(r.Fact)
 	add(r.Target)
 	for _, c := range r.Applies {
-		for _, t := range c.tests() {
+		for _, t := range c.Tests() {
 			add(t.Fact)
 		}
 	}
 	for _, e := range r.Exceptions {
 		for _, c := range e.When {
-			for _, t := range c.tests() {
+			for _, t := range c.Tests() {
 				add(t.Fact)
 			}
 		}

@@ -81,6 +81,13 @@ func (t Test) data() (map[string]any, error) {
 		}
 		out["over"] = v
 	}
+	if t.Printed != "" {
+		_, v, err := number(t.Printed)
+		if err != nil {
+			return nil, err
+		}
+		out["printed"] = v
+	}
 	return out, nil
 }
 
@@ -89,7 +96,7 @@ func conditionsData(conditions []Condition) ([]any, error) {
 	out := []any{}
 	for _, c := range conditions {
 		choice, names := []any{}, []any{}
-		for _, t := range c.tests() {
+		for _, t := range c.Tests() {
 			d, err := t.data()
 			if err != nil {
 				return nil, err

@@ -2,6 +2,7 @@ package policies
 
 import (
 	"encoding/json"
+	"maps"
 	"slices"
 	"strings"
 
@@ -67,25 +68,19 @@ type limitValue struct {
 
 // Finding is what a rule says of a subject, in words.
 type Finding struct {
-	Rule     string   `json:"rule"`
-	Rulebook string   `json:"rulebook"`
-	Level    string   `json:"level"`
-	Subject  string   `json:"subject"`
-	Outcome  string   `json:"outcome"`
-	Reason   string   `json:"reason"`
-	Clause   string   `json:"clause"`
-	Decision *string  `json:"decision"`
-	Measured *Measure `json:"measured"`
-	Limit    *Measure `json:"limit"`
-	Places   []Place  `json:"places"`
-	Needs    []Need   `json:"needs"`
-	Message  string   `json:"message"`
-	Do       string   `json:"do,omitempty"`
-	Found    string   `json:"found,omitempty"` // in words, in the spec's units
-	Allowed  string   `json:"allowed,omitempty"`
-	Points   []Point  `json:"points,omitempty"` // every place where it bites, the first of which stands above
+	Rule     string  `json:"rule"`
+	Rulebook string  `json:"rulebook"`
+	Level    string  `json:"level"`
+	Subject  string  `json:"subject"`
+	Outcome  string  `json:"outcome"`
+	Needs    []Need  `json:"needs"`
+	Point            // the first of Points, or what a pass rests on
+	Points   []Point `json:"points,omitempty"`   // every place where it bites
+	Answered string  `json:"answered,omitempty"` // the evidence of an answer in the spec that settled it
 
-	Cite string `json:"-"` // the rulebook's short name
+	Cite     string `json:"-"` // the rulebook's short name
+	Title    string `json:"-"` // of the rule
+	Question string `json:"-"`
 }
 
 // Point is one comparison that did not pass.
@@ -128,8 +123,10 @@ type Need struct {
 
 // finding words an outcome in a system of units.
 func (r *Rule) finding(o outcome, system quantity.System) Finding {
-	f := Finding{Rule: r.ID, Rulebook: r.Rulebook.ID, Level: r.Level, Subject: o.Subject, Outcome: o.Outcome, Places: []Place{}, Needs: []Need{}, Cite: r.Rulebook.Cite}
-	f.Message = r.Title
+	f := Finding{
+		Rule: r.ID, Rulebook: r.Rulebook.ID, Level: r.Level, Subject: o.Subject, Outcome: o.Outcome, Needs: []Need{}, Answered: o.Answered,
+		Cite: r.Rulebook.Cite, Title: r.Title, Question: r.Question, Point: Point{Message: r.Title, Places: []Place{}},
+	}
 	switch o.Outcome {
 	case NotApplicable:
 		f.Reason, f.Message = "not-applicable", o.Why
@@ -145,16 +142,13 @@ func (r *Rule) finding(o outcome, system quantity.System) Finding {
 		f.Points = append(f.Points, r.point(c, o, system))
 	}
 	if len(f.Points) > 0 {
-		p := f.Points[0]
-		f.Reason, f.Clause, f.Decision, f.Measured, f.Limit, f.Places, f.Message, f.Do = p.Reason, p.Clause, p.Decision, p.Measured, p.Limit, p.Places, p.Message, p.Do
-		f.Found, f.Allowed = p.Found, p.Allowed
+		f.Point = f.Points[0]
 	}
 	if o.Outcome == Unknown && len(f.Needs) > 0 && !slices.ContainsFunc(o.Checks, func(c check) bool { return c.State == "fail" }) {
 		f.Reason = "not-known"
 	}
 	if o.Answered != "" {
 		f.Reason = "answered"
-		f.Do = "The answer in the spec rests on: " + o.Answered
 	}
 	return f
 }
@@ -162,12 +156,11 @@ func (r *Rule) finding(o outcome, system quantity.System) Finding {
 // pass shows the comparison with the least to spare of those that the rule rests on.
 func (f *Finding) pass(r *Rule, o outcome, system quantity.System) {
 	if len(o.Checks) > 0 {
-		p := r.point(tightest(o.Checks), o, system)
-		f.Clause, f.Measured, f.Limit, f.Places, f.Found, f.Allowed = p.Clause, p.Measured, p.Limit, p.Places, p.Found, p.Allowed
+		f.Point = r.point(tightest(o.Checks), o, system)
+		f.Reason, f.Do = "", ""
 	}
 	if o.Answered != "" {
 		f.Reason = "answered"
-		f.Message += ": settled by an answer in the spec, resting on " + o.Answered
 	}
 }
 
@@ -243,8 +236,11 @@ func (r *Rule) point(c check, o outcome, system quantity.System) Point {
 	for _, at := range c.At {
 		p.Places = append(p.Places, Place{Pointer: at})
 	}
-	p.Measured, p.Found = c.Measured.measure(), c.found(system)
-	p.Limit, p.Allowed = c.Limit.measure(c.Comparator), r.allowed(c, system)
+	p.Measured, p.Limit = c.Measured.measure(), c.Limit.measure(c.Comparator)
+	p.Found, p.Allowed = r.found(c, system), r.allowed(c, system)
+	if c.State != "pass" && p.Found != "" && strings.HasPrefix(p.Allowed, p.Found) {
+		p.Found, p.Allowed = c.Measured.exact(), c.Limit.value().exact() // told apart only by the last digit
+	}
 	p.Message = r.message(c, o, system)
 	if c.State == "fail" || c.State == "close" || c.State == "open" {
 		p.Do = fill(r.Remedies[c.Part], c.Values, system)
@@ -266,13 +262,17 @@ func (r *Rule) message(c check, o outcome, system quantity.System) string {
 	switch {
 	case r.Level == Caution || o.Outcome == Fail:
 		return text
+	case c.State == "close":
+		return "Too close to tell: " + text
 	case c.State == "open":
 		return "Left open by the text: " + text
-	case c.State == "fail" && o.By != "rule":
-		i := slices.IndexFunc(r.Exceptions, func(e Exception) bool { return e.ID == o.By })
-		return "Passes only as " + r.Exceptions[i].Title + ": " + text
 	case c.State == "fail":
-		return "Fails if the rule applies: " + text
+		for _, e := range r.Exceptions {
+			if e.ID == o.By {
+				return text + "; passes only as: " + e.Title
+			}
+		}
+		return text + "; fails if the rule applies"
 	}
 	return text
 }
@@ -289,7 +289,7 @@ func (r *Rule) clause(part, by string) string {
 // what can be set on site, so that doing as the text says is always enough.
 func fill(text string, values map[string]value, system quantity.System) string {
 	pairs := []string{}
-	for _, name := range sortedKeys(values) {
+	for _, name := range slices.Sorted(maps.Keys(values)) {
 		v := values[name]
 		if strings.HasPrefix(name, "least_") || name == "excess" || name == "lack" {
 			v = v.roundedUp(system)

@@ -3,6 +3,7 @@ package policies
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 
 	"sillwright/schema/fact"
@@ -29,7 +30,7 @@ type Input struct {
 // a word that is no word of its fact would read as "does not apply".
 func (in Input) check() error {
 	for _, s := range in.Subjects {
-		for _, name := range sortedKeys(s.Facts) {
+		for _, name := range slices.Sorted(maps.Keys(s.Facts)) {
 			if d, ok := fact.Describe(name); ok && !fits(d, s.Facts[name].Value) {
 				return fmt.Errorf("judging %s: fact %s of %s is %v (%T), not a %s. This is a fault of what measured it, and nothing was judged", in.Mark, name, s.ID, s.Facts[name].Value, s.Facts[name].Value, d.Kind)
 			}

@@ -23,7 +23,7 @@ settled(id, judged) := object.union(judged, {"outcome": "pass", "answered": inpu
 	input.answers[id].value == false
 	answerable(judged)
 	judged.otherwise == []
-} else := object.union(judged, {"needs": judged.otherwise}) if {
+} else := object.union(judged, judged.otherwise[0]) if {
 	# No to the question that is open, but an exception may still hold.
 	input.answers[id].value == false
 	answerable(judged)
@@ -43,7 +43,7 @@ judge(rule, facts) := {"outcome": "not-applicable", "why": why[0], "checks": [],
 	why := [condition.why | some condition in rule.applies; truth(condition, facts) == "false"]
 	count(why) > 0
 } else := weigh(rule, facts) if {
-	count(unclear(rule.applies, facts)) == 0
+	holds(rule.applies, facts) == "true"
 } else := weighed if {
 	# It passes whether or not it applies.
 	weighed := weigh(rule, facts)
@@ -61,7 +61,7 @@ weigh(rule, facts) := {"outcome": "pass", "by": passing[0].id, "checks": passing
 } else := {"outcome": "unknown", "by": left[0].id, "checks": left[0].checks, "needs": left[0].needs, "otherwise": otherwise} if {
 	left := [way | some way in ways(rule, facts); undecided(way)]
 	count(left) > 0
-	otherwise := [need | some way in array.slice(left, 1, count(left)); some need in way.needs]
+	otherwise := [{"by": way.id, "checks": way.checks, "needs": way.needs} | some way in array.slice(left, 1, count(left))]
 } else := {"outcome": "fail", "by": best.id, "checks": best.checks, "needs": []} if {
 	closed := [way | some way in ways(rule, facts); way.when == "true"]
 	best := nearest(closed)
@@ -99,10 +99,9 @@ ways(rule, facts) := array.concat([base], exceptions) if {
 }
 
 exception(rule, item, base, facts) := way if {
-	checks := array.concat(
-		questions.answer(rule.question, item, facts),
-		[{"part": item.id, "state": "open", "at": []} | item.open],
-	)
+	answered := questions.answer(rule.question, item, facts)
+	count(answered) > 0
+	checks := array.concat(answered, [{"part": item.id, "state": "open", "at": []} | item.open])
 	unknown := unclear(item.when, facts)
 	when := holds(item.when, facts)
 	shown := {"true": checks, "false": checks, "unknown": base}[when]
@@ -126,15 +125,31 @@ holds(conditions, facts) := "false" if {
 	some condition in conditions
 	truth(condition, facts) == "false"
 } else := "unknown" if {
-	count(unclear(conditions, facts)) > 0
+	some condition in conditions
+	truth(condition, facts) == "unknown"
 } else := "true"
 
 unclear(conditions, facts) := [{"fact": name} |
 	some condition in conditions
 	truth(condition, facts) == "unknown"
 	some name in condition.facts
-	not facts[name]
+	not settles(condition, name, facts)
 ]
+
+# A fact that is known and leaves none of the condition's tests open needs no asking.
+settles(condition, name, facts) if {
+	facts[name]
+	every alternative in condition.any {
+		decided(alternative, name, facts)
+	}
+}
+
+decided(alternative, name, _) if alternative.fact != name
+
+decided(alternative, name, facts) if {
+	alternative.fact == name
+	single(alternative, facts) != "unknown"
+}
 
 # Three-valued: an undefined reference must never read as "does not apply".
 truth(condition, facts) := "true" if {
@@ -154,6 +169,10 @@ single(test, facts) := "unknown" if {
 	test.given
 } else := "true" if {
 	facts[test.fact].value in test["in"]
+} else := "unknown" if {
+	# Beyond the bound, but within the text's own looser rounding of it.
+	facts[test.fact].value > test.over
+	facts[test.fact].value <= test.printed
 } else := "true" if {
 	facts[test.fact].value > test.over
 } else := "false"

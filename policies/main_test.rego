@@ -75,8 +75,30 @@ test_fail_no_outcome_where_a_question_gives_no_answer if {
 }
 
 test_fail_no_outcome_where_a_question_gives_no_checks if {
-	no_angles := {"id": "trial/force", "question": "force-by-angle", "subject": "door", "limits": {"value": {"kind": "force", "at_most": 5}}, "applies": [], "exceptions": []}
-	judged(no_angles, {"opening_force": [{"at": "/0", "from": 0, "to": 90, "force": 1}]}, {}) == []
+	none := {"id": "trial/force", "question": "force-by-angle", "subject": "door", "limits": {"value": {"kind": "force", "at_most": 5}}, "applies": [], "exceptions": []}
+	judged(none, {"opening_force": []}, {}) == []
+}
+
+test_fail_no_outcome_where_an_exception_gives_no_checks if {
+	one := {
+		"id": "trial/force", "question": "force-by-angle", "subject": "door", "applies": [],
+		"limits": {"value": {"kind": "force", "at_most": 5}, "angles": {"from": 0, "to": 90}},
+		"exceptions": [object.union(existing, {"limits": {"value": {"kind": "force", "at_most": 9}}})],
+	}
+	judged(one, {"opening_force": [], "work": "existing"}, {}) == []
+}
+
+# Beyond a bound but within the text's own rounding of it: whether the rule applies is open.
+rounded := {"any": [{"fact": "opening_depth", "over": 6096, "printed": 6100}], "facts": ["opening_depth"], "why": "it is not deep"}
+
+test_unknown_condition_within_its_rounding if {
+	one := object.union(rule, {"applies": [rounded]})
+	outcome(one, {"carpet_pile": 13, "opening_depth": 6096}) == "not-applicable"
+	outcome(one, {"carpet_pile": 13, "opening_depth": 6097}) == "unknown"
+	outcome(one, {"carpet_pile": 13, "opening_depth": 6100}) == "unknown"
+	outcome(one, {"carpet_pile": 13, "opening_depth": 6101}) == "fail"
+	outcome(one, {"carpet_pile": 10, "opening_depth": 6097}) == "pass"
+	judged(one, {"carpet_pile": 13, "opening_depth": 6097}, {})[0].needs == [{"fact": "opening_depth"}]
 }
 
 test_fail_no_outcome_where_an_exception_gives_no_answer if {
@@ -276,8 +298,8 @@ test_unknown_answer_does_not_settle_a_band if {
 test_unknown_answer_no_while_an_exception_may_hold if {
 	judged(with_exception, {"carpet_pile": 11}, yes)[0].outcome == "pass"
 	judged(with_exception, {"carpet_pile": 11}, no) == [{
-		"rule": "trial/pile", "subject": "door", "outcome": "unknown", "by": "rule", "checks": [check(11, limit, "open")],
-		"needs": [{"fact": "work"}], "otherwise": [{"fact": "work"}],
+		"rule": "trial/pile", "subject": "door", "outcome": "unknown", "by": "existing", "checks": [check(11, limit, "open")],
+		"needs": [{"fact": "work"}], "otherwise": [{"by": "existing", "checks": [check(11, limit, "open")], "needs": [{"fact": "work"}]}],
 	}]
 	judged(with_exception, {"carpet_pile": 11, "work": "new"}, no)[0].outcome == "fail"
 }

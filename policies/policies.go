@@ -11,6 +11,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -24,7 +25,7 @@ import (
 // ending", so they take what ends in no t, and what ends in st after no e. A test holds
 // that they take every other file.
 //
-//go:embed *[^t].rego questions/*[^t].rego questions/*[^e]st.rego rulebooks/*.yaml capabilities.json
+//go:embed *.rego questions/*.rego rulebooks/*.yaml capabilities.json
 var files embed.FS
 
 // Policies are the compiled questions with the rulebooks that use them.
@@ -74,7 +75,7 @@ func Load(ctx context.Context) (*Policies, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, name := range sortedKeys(modules) {
+	for _, name := range slices.Sorted(maps.Keys(modules)) {
 		digest.Write([]byte(modules[name]))
 	}
 	p.Digest = hex.EncodeToString(digest.Sum(nil))[:12]
@@ -86,7 +87,7 @@ func Load(ctx context.Context) (*Policies, error) {
 
 // suitable holds every rule against its question.
 func (p *Policies) suitable() error {
-	for _, id := range sortedKeys(p.rules) {
+	for _, id := range slices.Sorted(maps.Keys(p.rules)) {
 		if err := p.rules[id].suits(p.questions); err != nil {
 			return fmt.Errorf("rule %s: %w", id, err)
 		}
@@ -102,6 +103,9 @@ func (p *Policies) prepare(ctx context.Context, modules map[string]string) error
 	}
 	if p.questions, err = questions(compiler); err != nil {
 		return err
+	}
+	for _, r := range p.rules {
+		r.asked = p.questions[r.Question]
 	}
 	data, err := p.Data()
 	if err != nil {
@@ -284,13 +288,4 @@ func (p *Policies) findings(in Input, outcomes []outcome) ([]Finding, error) {
 		}
 	}
 	return out, nil
-}
-
-func sortedKeys[V any](m map[string]V) []string {
-	out := make([]string, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	slices.Sort(out)
-	return out
 }

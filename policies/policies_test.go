@@ -4,9 +4,6 @@ import (
 	"context"
 	"strings"
 	"testing"
-
-	"github.com/open-policy-agent/opa/v1/ast"
-	"github.com/open-policy-agent/opa/v1/format"
 )
 
 func load(t testing.TB) *Policies {
@@ -16,23 +13,6 @@ func load(t testing.TB) *Policies {
 		t.Fatal(err)
 	}
 	return p
-}
-
-func TestRegoIsFormatted(t *testing.T) {
-	modules, err := Modules()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for name, src := range modules {
-		out, err := format.SourceWithOpts(name, []byte(src), format.Opts{RegoVersion: ast.RegoV1})
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			continue
-		}
-		if string(out) != src {
-			t.Errorf("%s is not formatted; it should read:\n%s", name, out)
-		}
-	}
 }
 
 // A misspelt limit would be lost without a word, and a missing message would leave a failure without one.

@@ -3,6 +3,7 @@ package policies
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 
 	"github.com/open-policy-agent/opa/v1/ast"
@@ -15,12 +16,14 @@ type question struct {
 	Limits         []string `json:"limits"`          // that a rule must give
 	OptionalLimits []string `json:"optional_limits"` // that a rule or an exception may give
 	Parts          []string `json:"parts"`           // that can fail, and so need words
+
+	Found map[string]string `json:"found"` // what was measured, by part, where that is more than one value
 }
 
 // questions gives what every question declares, by the name that `answer` is written for.
 func questions(c *ast.Compiler) (map[string]question, error) {
 	out := map[string]question{}
-	for _, name := range sortedKeys(c.Modules) {
+	for _, name := range slices.Sorted(maps.Keys(c.Modules)) {
 		m := c.Modules[name]
 		if m.Package.Path.String() != "data.sillwright.questions" {
 			continue
@@ -54,7 +57,7 @@ func questions(c *ast.Compiler) (map[string]question, error) {
 func (r *Rule) suits(asked map[string]question) error {
 	q, ok := asked[r.Question]
 	if !ok {
-		return fmt.Errorf("asks %q: %s", r.Question, schema.Choices(r.Question, sortedKeys(asked)))
+		return fmt.Errorf("asks %q: %s", r.Question, schema.Choices(r.Question, slices.Sorted(maps.Keys(asked))))
 	}
 	if len(q.Parts) == 0 {
 		return fmt.Errorf("question %s declares no parts in the METADATA of its first answer", r.Question)
@@ -66,7 +69,7 @@ func (r *Rule) suits(asked map[string]question) error {
 	}
 	known := slices.Concat(q.Limits, q.OptionalLimits)
 	for _, limits := range append([]map[string]Limit{r.Limits}, r.exceptionLimits()...) {
-		for _, name := range sortedKeys(limits) {
+		for _, name := range slices.Sorted(maps.Keys(limits)) {
 			if !slices.Contains(known, name) {
 				return fmt.Errorf("limit %q: question %s knows %s", name, r.Question, schema.Choices(name, known))
 			}

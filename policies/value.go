@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"math/big"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -119,7 +120,7 @@ func (v value) measure() *Measure {
 		case "angle":
 			return number64(quantity.Angle(n).Deg(), "deg")
 		case "flow", "target_flow":
-			return &Measure{Value: float(x) * 1000, Exact: strconv.FormatFloat(float(x)*1000, 'g', -1, 64), Unit: "L/s"}
+			return &Measure{Value: float(x) * 1000, Unit: "L/s"} // an estimate has no exact value
 		case "ratio":
 			rise, run, ok := ratio(x)
 			if !ok || run == 0 {
@@ -164,23 +165,31 @@ func (l limitValue) measure(comparator string) *Measure {
 	return m
 }
 
-// found says what was measured: a slope as its rise and run too.
-func (c check) found(system quantity.System) string {
-	if c.Part == "slope" && c.Values["run"] != nil {
-		return c.Values["rise"].words(system) + " over " + c.Values["run"].words(system) + " (" + c.Measured.words(system) + ")"
-	}
-	if c.Values["low"] != nil && c.Values["high"] != nil {
-		return c.Values["low"].words(system) + " to " + c.Values["high"].words(system)
-	}
-	if c.Part == "upright" && c.Values["top"] != nil {
-		return "an upright face of " + c.Values["rise"].words(system) + " with its top " + c.Values["top"].words(system) + " up"
-	}
+// found says what was measured: in the question's own words where it has some.
+func (r *Rule) found(c check, system quantity.System) string {
 	for kind := range c.Measured {
 		if kind == "word" || kind == "truth" {
 			return "" // the message says it
 		}
 	}
-	return c.Measured.words(system)
+	measured := c.Measured.words(system)
+	text, ok := r.asked.Found[c.Part]
+	if !ok {
+		return measured
+	}
+	if text = strings.ReplaceAll(fill(text, c.Values, system), "{measured}", measured); strings.Contains(text, "{") {
+		return measured // a value is not known
+	}
+	return text
+}
+
+// exact writes a length, force or slope without rounding.
+func (v value) exact() string {
+	m := v.measure()
+	if m == nil {
+		return ""
+	}
+	return strings.TrimSpace(m.Exact + " " + strings.TrimPrefix(m.Unit, "1"))
 }
 
 // allowed writes the limit in the systems that the text prints, the governing one first.
@@ -194,7 +203,7 @@ func (r *Rule) allowed(c check, system quantity.System) string {
 		return first
 	}
 	out := first
-	for _, s := range append(r.Rulebook.Systems[1:], system) {
+	for _, s := range slices.Concat(r.Rulebook.Systems[1:], []quantity.System{system}) {
 		if other := v.words(s); other != first && !strings.Contains(out, "(") {
 			out = first + " (" + other + ")"
 		}

@@ -43,9 +43,13 @@ func Choices(word string, names []string) string {
 	if len(names) == 0 {
 		return "none is there"
 	}
-	all := "one of " + listed(names)
+	return "one of " + listed(names) + Nearest(word, names)
+}
+
+// Nearest is " (did you mean `x`?)" where a name is near enough to the word, else nothing.
+func Nearest(word string, names []string) string {
 	if near, ok := nearest(word, names); ok {
-		return all + " (" + didYouMean + tick(near) + "?)"
+		return " (" + didYouMean + tick(near) + "?)"
 	}
-	return all
+	return ""
 }

@@ -8,6 +8,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"sillwright/engine/seal"
@@ -24,6 +25,8 @@ type Seal struct {
 	Title  string
 	Kind   string
 	Length quantity.Length // free length or height; 0 where the kind has none
+	Least  quantity.Length // overlap that it is made for, from
+	Most   quantity.Length // and to; 0 where the kind has none
 	Model  seal.Model      // nil: this kind has no leakage model
 	From   map[string]string
 }
@@ -146,7 +149,9 @@ func (r *reader) text(key string) string {
 func (r *reader) seal(name string) Seal {
 	s := Seal{Name: name, Title: r.text("title"), Kind: r.text("kind"), From: r.from}
 	length := r.lengths("length")
-	s.Length = quantity.Length(length.Base * float64(quantity.Metre))
+	s.Length = exactly(length.Base)
+	working := r.working()
+	s.Least, s.Most = exactly(working.Least), exactly(working.Most)
 	switch s.Kind {
 	case "none":
 		s.Model = seal.Bare{}
@@ -156,12 +161,11 @@ func (r *reader) seal(name string) Seal {
 			Permeability: r.numbers("permeability_factor"), Inertia: r.numbers("inertia_factor"), Trim: r.lengths("tip_scatter"),
 			Lean: r.lengths("lean"), Spread: r.numbers("spread"),
 		}
-		r.working()
 	case "blade":
 		lips := r.number("lips")
-		s.Model = seal.Blade{Lips: int(lips), Residual: r.lengths("residual_gap"), Contact: r.lengths("contact"), Working: r.working()}
+		s.Model = seal.Blade{Lips: int(lips), Residual: r.lengths("residual_gap"), Contact: r.lengths("contact"), Working: working}
 	case "gasket":
-		s.Model = seal.Gasket{Residual: r.lengths("residual_gap"), Contact: r.lengths("contact"), Working: r.working()}
+		s.Model = seal.Gasket{Residual: r.lengths("residual_gap"), Contact: r.lengths("contact"), Working: working}
 	}
 	return s
 }
@@ -174,6 +178,11 @@ func (r *reader) computable(m seal.Model) {
 	if err := m.Check(); err != nil {
 		r.problem(r.own.Span, "", err.Error(), "a seal that can be computed", "check the values and their units")
 	}
+}
+
+// exactly turns metres, as the models take them, back into the exact length they came from.
+func exactly(metres float64) quantity.Length {
+	return quantity.Length(math.Round(metres * float64(quantity.Metre)))
 }
 
 // lengths reads a range of lengths, in metres.

@@ -9,11 +9,12 @@ import data.sillwright.compare
 # custom:
 #   limits: []
 #   parts: [value]
+#   found: {value: "{low} to {high}"}
 answer("band-at-most", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
 answer("band-at-most", rule, facts) := [compare.missing("value", rule.target)] if {
 	facts[rule.fact]
-	not facts[rule.target]
+	not stated(rule, facts)
 }
 
 answer("band-at-most", rule, facts) := [{
@@ -22,10 +23,18 @@ answer("band-at-most", rule, facts) := [{
 	"values": {"low": {"low_flow": band.low}, "high": {"high_flow": band.high}, "likely": {"flow": band.likely}, "limit": {"target_flow": target}},
 }] if {
 	band := facts[rule.fact].value
+	stated(rule, facts)
 	target := facts[rule.target].value.flow
-	every figure in [band.low, band.likely, band.high, target] {
+	every figure in [band.low, band.likely, band.high] {
 		is_number(figure)
 	}
+}
+
+# A target is a flow at a pressure; without either it cannot be compared.
+stated(rule, facts) if {
+	target := facts[rule.target].value
+	is_number(target.flow)
+	is_number(target.at)
 }
 
 within(band, target) := "pass" if {

@@ -7,11 +7,11 @@ flow_rule := {"fact": "leakage", "target": "leakage_target", "limits": {}}
 
 flow_facts(low, likely, high, target) := {
 	"leakage": {"value": {"low": low, "likely": likely, "high": high}, "at": ["/options/0"]},
-	"leakage_target": {"value": {"flow": target, "at": 50}, "at": ["/targets/leakage/flow"]},
+	"leakage_target": {"value": {"flow": target, "at": 50}, "at": ["/spec/leakage/flow"]},
 }
 
 flow_check(low, likely, high, target, state) := [{
-	"part": "value", "state": state, "at": ["/options/0", "/targets/leakage/flow"],
+	"part": "value", "state": state, "at": ["/options/0", "/spec/leakage/flow"],
 	"measured": {"flow": likely}, "limit": {"kind": "target_flow", "at_most": target}, "comparator": "<=",
 	"values": {"low": {"low_flow": low}, "high": {"high_flow": high}, "likely": {"flow": likely}, "limit": {"target_flow": target}},
 }]
@@ -50,9 +50,14 @@ test_unknown_band_both_missing if {
 	questions.answer("band-at-most", flow_rule, {}) == [{"part": "value", "state": "missing", "at": [], "needs": [{"fact": "leakage"}]}]
 }
 
+test_unknown_band_half_a_target if {
+	half := {"leakage": {"value": {"low": 0, "likely": 0, "high": 0}, "at": []}, "leakage_target": {"value": {"flow": 0.004}, "at": []}}
+	questions.answer("band-at-most", flow_rule, half) == [{"part": "value", "state": "missing", "at": [], "needs": [{"fact": "leakage_target"}]}]
+}
+
 # Every text is above every number in Rego's order: unguarded, a target of "abc" would always be met.
 test_fail_band_text_gives_no_answer if {
-	not questions.answer("band-at-most", flow_rule, flow_facts(0.001, 0.002, 0.004, "abc"))
+	questions.answer("band-at-most", flow_rule, flow_facts(0.001, 0.002, 0.004, "abc"))[0].state == "missing"
 	not questions.answer("band-at-most", flow_rule, flow_facts(0.001, 0.002, "0.004", 0.004))
 	not questions.answer("band-at-most", flow_rule, flow_facts("0.001", 0.002, 0.004, 0.004))
 	not questions.answer("band-at-most", flow_rule, flow_facts(0.001, null, 0.004, 0.004))

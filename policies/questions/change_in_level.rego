@@ -10,14 +10,18 @@ import data.sillwright.compare
 #   so that a dip starts no new allowance and a channel below the floor earns none.
 # custom:
 #   limits: [height, upright, slope]
-#   optional_limits: [bevel_each_side]
-#   parts: [height, upright, slope]
+#   optional_limits: [bevel_each_side, ramp]
+#   parts: [height, upright, slope, climb]
+#   found:
+#     upright: an upright face of {rise} with its top {top} up
+#     slope: "{rise} over {run} ({measured})"
 answer("change-in-level", _, facts) := [compare.missing("height", "profile")] if not facts.profile
 
-answer("change-in-level", rule, facts) := array.concat(array.concat(heights, climbs), bevels) if {
+answer("change-in-level", rule, facts) := array.concat(array.concat(heights, climbs), array.concat(deep, bevels)) if {
 	sides := facts.profile.value
 	heights := [side_height(side, rule.limits.height) | some side in sides]
 	climbs := [climb(side, segment, rule.limits) | some side in sides; some segment in side.rising]
+	deep := [out_of_a_dip(side, segment, rule.limits) | some side in sides; some segment in side.rising; segment.above_low > segment.above_floor]
 	bevels := [bevelled(side, rule.limits) | some side in sides; rule.limits.bevel_each_side]
 
 	# A limit that the rule lacks, or a segment that lacks its height, must not drop out unseen.
@@ -82,6 +86,23 @@ shape(side, segment, limits) := {
 	"part": "slope", "at": [segment.at], "needs": [{"fact": "profile", "at": segment.at}],
 	"values": {"side": {"word": side.side}},
 }
+
+# A climb that begins below the side's floor has a height of its own; of a long and gentle
+# one the text speaks as a ramp, which is another rule's.
+out_of_a_dip(side, segment, limits) := {
+	"part": "climb", "state": depth_state(segment, limits), "at": [segment.at],
+	"measured": {"length": segment.above_low}, "limit": limits.height, "comparator": "<=", "needs": [],
+	"values": {
+		"side": {"word": side.side}, "measured": {"length": segment.above_low},
+		"limit": {"length": limits.height.at_most}, "excess": {"length": segment.above_low - limits.height.at_most},
+	},
+}
+
+depth_state(segment, limits) := "open" if {
+	compare.at_most(segment.above_low, limits.height) == "fail"
+	segment.run > 0
+	compare.gentle(segment.rise, segment.run, limits.ramp)
+} else := compare.at_most(segment.above_low, limits.height)
 
 # The shortest run, in whole nanometres, over which this rise is gentle enough.
 least_run(segment, limits) := ceil((segment.rise * limits.slope.run) / limits.slope.rise)

@@ -95,9 +95,26 @@ test_fail_level_second_lip_on_the_first if seen([[6000000, 0], [6000000, 0]]) ==
 test_fail_level_wall_of_a_channel if {
 	side := {"side": "outer", "at": ["/2"], "needs": [], "height": 2000000, "rising": [{"at": "/2", "rise": 12000000, "run": 0, "above_floor": 2000000, "above_low": 12000000}]}
 	checks := questions.answer("change-in-level", level_rule, level([side]))
-	[[check.part, check.state] | some check in checks] == [["height", "pass"], ["upright", "fail"]]
+	[[check.part, check.state] | some check in checks] == [["height", "pass"], ["upright", "fail"], ["climb", "pass"]]
 	checks[1].measured == {"length": 12000000}
 }
+
+# 2010 ADA Standards 303.4: a change in level above 1/2 in is a ramp, which begins at 1:12 (405.2).
+sunken(rise, run) := [[check.part, check.state] |
+	side := {"side": "outer", "at": [], "needs": [], "height": 0, "rising": [{"at": "/2", "rise": rise, "run": run, "above_floor": 0, "above_low": rise}]}
+	limits := object.union(level_rule.limits, {"ramp": {"kind": "ratio", "rise": 1, "run": 12}})
+	some check in questions.answer("change-in-level", {"limits": limits}, level([side]))
+]
+
+test_pass_level_out_of_a_dip_of_half_an_inch if sunken(12700000, 25400000) == [["height", "pass"], ["slope", "pass"], ["climb", "pass"]]
+
+test_unknown_level_out_of_a_dip_within_the_rounding if sunken(12700001, 25400002) == [["height", "pass"], ["slope", "pass"], ["climb", "open"]]
+
+test_fail_level_out_of_a_deep_dip if sunken(50000000, 100000000) == [["height", "pass"], ["slope", "pass"], ["climb", "fail"]]
+
+test_fail_level_out_of_a_deep_dip_just_steeper_than_a_ramp if sunken(50000000, 599999999) == [["height", "pass"], ["slope", "pass"], ["climb", "fail"]]
+
+test_unknown_level_out_of_a_deep_dip_by_a_ramp if sunken(50000000, 600000000) == [["height", "pass"], ["slope", "pass"], ["climb", "open"]]
 
 test_fail_level_small_step_high_above_the_floor if {
 	side := {"side": "outer", "at": ["/2"], "needs": [], "height": 9000000, "rising": [{"at": "/2", "rise": 3000000, "run": 0, "above_floor": 9000000, "above_low": 3000000}]}

@@ -5,17 +5,19 @@ import data.sillwright.compare
 # METADATA
 # description: |
 #   Is the opening force at most the limit over the whole range of angles? Every reading
-#   is judged, and an angle that no reading covers is asked for.
+#   is judged, and an angle that no reading covers is asked for. Without limits on the
+#   angles, as for a sliding door, every reading counts and none is missed.
 # custom:
-#   limits: [value, angles]
+#   limits: [value]
+#   optional_limits: [angles]
 #   parts: [value, angles]
 answer("force-by-angle", _, facts) := [compare.missing("value", "opening_force")] if not facts.opening_force
 
 answer("force-by-angle", rule, facts) := array.concat(forces, gaps) if {
 	bands := facts.opening_force.value
-	met := [band | some band in bands; meets(band, rule.limits.angles)]
+	met := [band | some band in bands; meets(band, rule.limits)]
 	forces := [force(band, rule.limits.value) | some band in met]
-	gaps := [unread(angle, facts.opening_force.at) | some angle in uncovered(bands, rule.limits.angles)]
+	gaps := [unread(angle, facts.opening_force.at) | some angle in uncovered(bands, rule.limits)]
 
 	# A limit that the rule lacks must not drop out unseen, nor a text stand for an angle.
 	count(forces) == count(met)
@@ -25,9 +27,11 @@ answer("force-by-angle", rule, facts) := array.concat(forces, gaps) if {
 	}
 }
 
-meets(band, angles) if {
-	band.from < angles.to
-	band.to > angles.from
+meets(_, limits) if not limits.angles
+
+meets(band, limits) if {
+	band.from < limits.angles.to
+	band.to > limits.angles.from
 }
 
 force(band, limit) := {
@@ -45,9 +49,14 @@ force(band, limit) := {
 }
 
 # The angles at which a stretch without a reading begins.
-uncovered(bands, angles) := {angle |
+uncovered(_, limits) := set() if not limits.angles
+
+uncovered(bands, limits) := {angle |
+	angles := limits.angles
 	some angle in ({angles.from} | {band.to | some band in bands; band.to > angles.from; band.to < angles.to})
 	not covered(angle, bands)
+} if {
+	limits.angles
 }
 
 covered(angle, bands) if {

@@ -100,7 +100,12 @@ test_fail_force_without_its_limit_gives_no_answer if {
 	not questions.answer("force-by-angle", {"limits": {"angles": {"from": 0, "to": 90000000}}}, pulls([pull(0, 0, 90, 1)]))
 }
 
+# Without limits on the angles every reading counts and none is missed.
+test_pass_force_whatever_the_angle if {
+	[check.state | some check in questions.answer("force-by-angle", {"limits": {"value": pull_limit}}, pulls([pull(0, 0, 10, 1), pull(1, 170, 180, 1)]))] == ["pass", "pass"]
+}
+
 # No checks are no answer either.
-test_fail_force_without_its_angles_gives_no_checks if {
-	questions.answer("force-by-angle", {"limits": {"value": pull_limit}}, pulls([pull(0, 0, 90, 1)])) == []
+test_fail_force_without_a_reading_gives_no_checks if {
+	questions.answer("force-by-angle", {"limits": {"value": pull_limit}}, pulls([])) == []
 }

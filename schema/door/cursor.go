@@ -121,7 +121,20 @@ func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle]
 	return out
 }
 
+// most is more than any part of a door measures; it catches metres written as millimetres.
+const most = 100 * quantity.Metre
+
 func (c cursor) length(s sign) Maybe[quantity.Length] {
+	out := c.height(s)
+	if out.Known && (out.Value > most || out.Value < -most) {
+		c.problem(fmt.Sprintf("%q", c.node.Text), "at most "+most.MM()+" mm", "check the number and its unit")
+		out.Known = false
+	}
+	return out
+}
+
+// height is a length without the bounds of a door: that of a site above the sea.
+func (c cursor) height(s sign) Maybe[quantity.Length] {
 	return read(c, quantity.KindLength, s, quantity.ParseLength)
 }
 

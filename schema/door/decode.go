@@ -28,12 +28,12 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 		d.Rulebooks = append(d.Rulebooks, ref)
 	}
 	d.Site = readSite(root.child("site"))
-	d.Air = Air{root.child("air").child("temperature").si(quantity.KindTemperature, anySign), root.child("air").child("altitude").length(anySign)}
+	d.Air = Air{root.child("air").child("temperature").si(quantity.KindTemperature, anySign), root.child("air").child("altitude").height(anySign)}
 	d.Leaf = readConstruction(root.child("door"))
 	d.Leaves = readLeaves(root.child("leaves"))
 	d.Threshold = readThreshold(root.child("threshold"))
 	floor := root.child("floor")
-	d.Floor = Floor{floor.child("under_seal").word(), floor.child("swept").word(), floor.child("carpet").child("pile").length(notNegative), floor.child("carpet").child("attached").truth()}
+	d.Floor = Floor{floor.child("under_seal").word(), floor.child("swept").word(), floor.child("carpet").has(), floor.child("carpet").child("pile").length(notNegative), floor.child("carpet").child("attached").truth()}
 	d.Paths = readPaths(root.child("paths"))
 	duty := root.child("duty")
 	d.Duty = Duty{duty.child("use").word(), duty.child("cycles_per_day").si(quantity.KindNumber, notNegative), duty.child("life").si(quantity.KindDuration, positive)}
@@ -43,12 +43,17 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 	}
 	targets := root.child("targets")
 	d.Targets = Targets{
+		Leakage: targets.child("leakage").has(), House: targets.child("house").has(),
 		LeakageFlow: targets.child("leakage").child("flow").si(quantity.KindFlow, notNegative), LeakagePressure: targets.child("leakage").child("at").si(quantity.KindPressure, positive),
 		HouseVolume: targets.child("house").child("volume").si(quantity.KindVolume, positive), AirChange50: targets.child("house").child("air_change_50").si(quantity.KindAirChange, notNegative),
 	}
 	for _, c := range root.child("fixed").items() {
 		d.Fixed = append(d.Fixed, c.text())
+		if _, ok := doc.Root.Lookup(c.text()); !ok {
+			c.problem(fmt.Sprintf("%q, which points at nothing", c.text()), "a JSON Pointer into this spec, such as /threshold", "check it against the spec's keys")
+		}
 	}
+	r.contradictions(d, root)
 	slices.SortStableFunc(r.problems, schema.ComparePlaces)
 	return d, r.problems
 }
@@ -57,10 +62,13 @@ func readSite(c cursor) Site {
 	finish := c.child("floor_finish")
 	s := Site{
 		Serves: c.child("serves").word(), Work: c.child("work").word(), Exposure: c.child("exposure").word(),
-		FinishFitted: Maybe[bool]{Pointer: finish.pointer}, FinishToCome: finish.child("to_come").length(notNegative), OpenFlue: c.child("open_flue").truth(),
+		Finish: finish.word(), OpenFlue: c.child("open_flue").truth(),
 	}
-	if finish.has() {
-		s.FinishFitted.Known, s.FinishFitted.Value = true, finish.text() == "fitted"
+	if finish.has() && finish.node.Kind == schema.Object {
+		s.Finish.Known, s.Finish.Value = true, "to come"
+		if thick := finish.child("to_come").length(notNegative); thick.Known && thick.Value == 0 {
+			s.Finish.Value = "fitted"
+		}
 	}
 	answers := c.child("answers")
 	if answers.node == nil || answers.node.Kind != schema.Object {
@@ -115,10 +123,7 @@ func readLeaves(list cursor) []Leaf {
 		for _, r := range gap.child("readings").items() {
 			at, g := r.child("at").length(notNegative), r.child("gap").length(notNegative)
 			if !at.Known || !g.Known {
-				if r.child("gap").unknown() || r.child("at").unknown() {
-					r.problem("a reading without its figures", "a place and a gap", "leave the reading out until it is taken")
-				}
-				continue
+				continue // not taken yet
 			}
 			switch {
 			case l.Width.Known && at.Value > l.Width.Value:
@@ -181,7 +186,7 @@ func plateSegments(plate cursor) []Segment {
 func readPaths(list cursor) []Path {
 	var out []Path
 	for _, c := range list.items() {
-		p := Path{Kind: c.child("path").text(), Length: c.child("length").length(positive), Gap: c.child("gap").length(notNegative), Area: c.child("area").si(quantity.KindArea, notNegative), Seal: c.child("seal").word(), Pointer: c.pointer}
+		p := Path{Kind: c.child("path").text(), Leaf: c.child("leaf").text(), Length: c.child("length").length(positive), Gap: c.child("gap").length(notNegative), Area: c.child("area").si(quantity.KindArea, notNegative), Seal: c.child("seal").word(), Pointer: c.pointer}
 		if c.child("area").has() && c.child("length").has() {
 			c.problem("both area and length", "one of them", "give a hole its area, a crack its length and gap")
 		}

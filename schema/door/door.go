@@ -46,8 +46,7 @@ type RulebookRef struct {
 // Site is what the rules ask about the place.
 type Site struct {
 	Serves, Work, Exposure Maybe[string]
-	FinishFitted           Maybe[bool]
-	FinishToCome           Maybe[quantity.Length]
+	Finish                 Maybe[string] // fitted, or to come
 	OpenFlue               Maybe[bool]
 	Answers                []Answer
 }
@@ -133,13 +132,14 @@ type Slot struct {
 // Floor is what the seal meets.
 type Floor struct {
 	UnderSeal, Swept Maybe[string]
+	Carpet           bool // the spec describes a carpet
 	CarpetPile       Maybe[quantity.Length]
 	CarpetAttached   Maybe[bool]
 }
 
 // Path is another way for air.
 type Path struct {
-	Kind        string
+	Kind, Leaf  string // leaf: empty for a path of the whole door
 	Length, Gap Maybe[quantity.Length]
 	Area        Maybe[float64] // m2
 	Seal        Maybe[string]
@@ -179,6 +179,7 @@ type Evidence struct {
 
 // Targets are what the door must reach.
 type Targets struct {
+	Leakage, House  bool           // whether the spec has such a target, known or not
 	LeakageFlow     Maybe[float64] // m3/s
 	LeakagePressure Maybe[float64] // Pa
 	HouseVolume     Maybe[float64] // m3

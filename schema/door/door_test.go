@@ -89,7 +89,7 @@ func TestDecodeTheWholeFormat(t *testing.T) {
 	if d.Leaf.OpeningForce[0].From != 0 || d.Leaf.OpeningForce[1].Force.Value != 14*quantity.Newton {
 		t.Errorf("force bands are not sorted: %+v", d.Leaf.OpeningForce)
 	}
-	if d.Site.FinishFitted.Value || d.Site.FinishToCome.Value != 12*quantity.Millimetre || !d.Site.Answers[0].Value {
+	if d.Site.Finish.Value != "to come" || !d.Site.Answers[0].Value {
 		t.Errorf("site: %+v", d.Site)
 	}
 	if len(d.Threshold.Segments) != 4 || d.Threshold.Segments[3].Rise.Value != -12*quantity.Millimetre || d.Threshold.Segments[3].Pointer != "/threshold/segments/3" {
@@ -137,13 +137,29 @@ func TestPlateIsItsProfile(t *testing.T) {
 
 func TestContradictionsAreProblems(t *testing.T) {
 	const head = "format: sillwright/door/1\nmark: D-01\nrulebooks: [x]\n"
+	const hinged = "{mark: D-01, format: sillwright/door/1, rulebooks: [x], door: {operation: hinged, clear_width: {face_to_stop: 850 mm}}"
+	for text, want := range map[string]string{
+		hinged + ", leaves: [{id: A, width: 800 mm}]}":                                                                                           "wider than the door itself",
+		hinged + ", leaves: [{id: A}, {id: B}]}":                                                                                                 "one leaf for a hinged door",
+		"{mark: D-01, format: sillwright/door/1, rulebooks: [x], door: {operation: pair}, leaves: [{id: A}]}":                                    "two leaves for a pair",
+		"{mark: D-01, format: sillwright/door/1, rulebooks: [x], threshold: {segments: [{run: 9 mm, rise: 1 mm}], leaf_at: 10 mm}}":              "beside the threshold",
+		"{mark: D-01, format: sillwright/door/1, rulebooks: [x], leaves: [{id: A}], paths: [{path: head, leaf: B}]}":                             "id of a leaf",
+		"{mark: D-01, format: sillwright/door/1, rulebooks: [x], leaves: [{id: A}], evidence: [{seal: none, reference: r, leaf: B}]}":            "id of a leaf",
+		"{mark: D-01, format: sillwright/door/1, rulebooks: [x], fixed: [/nosuch]}":                                                              "points at nothing",
+		"{mark: D-01, format: sillwright/door/1, rulebooks: [x], threshold: {plate: {height: 1 mm, width: 9 mm, bevels: [9000000000 m, 9 mm]}}}": "far beyond",
+		"{mark: D-01, format: sillwright/door/1, rulebooks: [x], leaves: [{id: A, width: 900 m}]}":                                               "at most 100000 mm",
+	} {
+		_, problems := decode(t, text)
+		if !slices.ContainsFunc(problems, func(p schema.Problem) bool { return strings.Contains(p.Error(), want) }) {
+			t.Errorf("%s: want a problem that says %q, got %v", text, want, problems)
+		}
+	}
 	for text, want := range map[string]string{
 		"door: {clear_width: {face_to_stop: 800 mm, least: 830 mm}}":                                             "more than face_to_stop",
 		"door: {opening_force: [{from: 30 deg, to: 0 deg, force: 5 N}]}":                                         "smaller angle first",
 		"door: {opening_force: [{from: 0 deg, to: 40 deg, force: 5 N}, {from: 30 deg, to: 60 deg, force: 5 N}]}": "another band covers",
 		"leaves: [{id: A}, {id: A}]":     "a second time",
 		"leaves: [{id: A, width: 0 mm}]": "more than zero",
-		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: unknown}]}}]":       "without its figures",
 		"threshold: {segments: [], plate: {height: 1 mm, width: 9 mm, bevels: [0 mm, 0 mm]}}": "both segments and plate",
 		"threshold: {plate: {height: 12 mm, width: 40 mm, bevels: [24 mm, 24 mm]}}":           "both bevels together",
 		"options: [{id: x}]": "without a seal",

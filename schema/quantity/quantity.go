@@ -300,12 +300,19 @@ func list(names []string) string {
 	return strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
 }
 
-// whole turns an exact number into an int64, or says what the finest step is.
-func whole(text string, value *big.Rat, finest string) (int64, error) {
+// Bounds of the exact types, far beyond any door, so that sums of them stay whole.
+const (
+	maxLength = 100_000 * Metre
+	maxForce  = 5_000 * Newton
+	maxAngle  = 100_000 * Degree
+)
+
+// whole turns an exact number into an int64 within a bound, or says what the finest step is.
+func whole(text string, value *big.Rat, most int64, finest string) (int64, error) {
 	if !value.IsInt() {
 		return 0, &Error{fmt.Sprintf("%q, finer than %s", text, finest), "round it to what can be measured"}
 	}
-	if !value.Num().IsInt64() {
+	if !value.Num().IsInt64() || value.Num().Int64() > most || value.Num().Int64() < -most {
 		return 0, &Error{fmt.Sprintf("%q, far beyond any door", text), "check the number and its unit"}
 	}
 	return value.Num().Int64(), nil
@@ -317,7 +324,7 @@ func ParseLength(text string) (Length, error) {
 	if err != nil {
 		return 0, err
 	}
-	n, err := whole(text, value, "a nanometre")
+	n, err := whole(text, value, int64(maxLength), "a nanometre")
 	return Length(n), err
 }
 
@@ -327,7 +334,7 @@ func ParseForce(text string) (Force, error) {
 	if err != nil {
 		return 0, err
 	}
-	n, err := whole(text, value, "a femtonewton (0.01 lbf is exact)")
+	n, err := whole(text, value, int64(maxForce), "a femtonewton (0.01 lbf is exact)")
 	return Force(n), err
 }
 
@@ -337,7 +344,7 @@ func ParseAngle(text string) (Angle, error) {
 	if err != nil {
 		return 0, err
 	}
-	n, err := whole(text, value, "a millionth of a degree")
+	n, err := whole(text, value, int64(maxAngle), "a millionth of a degree")
 	return Angle(n), err
 }
 

@@ -42,6 +42,7 @@ type Result struct {
 	Options   []Option           // ranked ones first, in rank order; then as written
 	Facts     fact.Set           // of the door
 	Cautions  []Caution
+	Unused    []string // rules that the spec answers for and that left nothing open
 	System    quantity.System
 	Strict    bool
 }
@@ -50,6 +51,7 @@ type Result struct {
 type BookVerdict struct {
 	ID, Title, Cite, Verdict string
 	Always                   bool
+	NotJudged                []string // what its text asks and no rule here does
 }
 
 // Option is one option with its verdict and place.
@@ -57,8 +59,8 @@ type Option struct {
 	engine.Option
 	Spec     door.Option
 	Verdict  string
-	Rank     int // 0: not ranked
-	Tied     bool
+	Rank     int      // 0: not ranked
+	Near     []string // complying options that it is too close to call with
 	Findings []policies.Finding
 }
 
@@ -89,9 +91,12 @@ func (a *Assessor) Decode(doc schema.Document) (*door.Door, []schema.Problem) {
 	if err != nil {
 		return nil, []schema.Problem{{File: doc.File, Found: err.Error()}}
 	}
+	if format, ok := doc.Root.Member("format"); ok && format.Text == "sillwright/seals/1" {
+		return nil, []schema.Problem{{File: doc.File, Document: doc.Index, Pointer: "/format", Field: "format", Span: format.Span, Found: "a seal catalogue", Allowed: "a door spec, sillwright/door/1", Do: "use it beside a spec: sillwright check --seals " + doc.File + " SPEC"}}
+	}
 	problems := schema.Validate(doc, s)
 	d, own := door.Decode(doc)
-	own = append(own, engine.Unfitted(d, a.Catalogue)...)
+	own = append(own, engine.Unfit(d, a.Catalogue)...)
 	own = append(own, a.unknownRulebooks(d)...)
 	// The decoder words a bad value better than the schema does.
 	problems = slices.DeleteFunc(problems, func(p schema.Problem) bool {
@@ -154,13 +159,10 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	bySubject := map[string][]policies.Finding{}
 	for _, f := range findings {
 		addSpans(d.Document.Root, &f)
-		switch {
-		case f.Level == policies.Caution:
+		if f.Level == policies.Caution {
 			r.caution(a.Policies, f)
-			fallthrough
-		default:
-			bySubject[f.Subject] = append(bySubject[f.Subject], f)
 		}
+		bySubject[f.Subject] = append(bySubject[f.Subject], f)
 	}
 	for _, s := range measured.Subjects {
 		if s.Kind != "option" {
@@ -170,12 +172,12 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	if r.Verdict = verdict(r.Findings, a.Strict); r.Verdict == NotApplicable {
 		r.Verdict = Unproven // no rule spoke of this door: that proves nothing
 	}
+	r.options(measured, bySubject)
 	for _, ref := range in.Rulebooks {
 		book, _ := a.Policies.Rulebook(ref.ID)
-		own := slices.DeleteFunc(slices.Clone(r.Findings), func(f policies.Finding) bool { return f.Rulebook != ref.ID })
-		r.Rulebooks = append(r.Rulebooks, BookVerdict{book.ID, book.Title, book.Cite, verdict(own, a.Strict), book.Always})
+		r.Rulebooks = append(r.Rulebooks, BookVerdict{book.ID, book.Title, book.Cite, r.bookVerdict(book.ID), book.Always, book.NotJudged})
 	}
-	r.options(measured, bySubject)
+	r.unused(findings)
 	r.CanOrder = r.Verdict == Complies && (len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o Option) bool { return o.Verdict == Complies }))
 	return r, nil
 }
@@ -189,16 +191,51 @@ func (r *Result) options(m engine.Measured, findings map[string][]policies.Findi
 		specs[o.ID] = r.Door.Options[i]
 		own := findings["option:"+o.ID]
 		switch v := verdict(own, r.Strict); v {
-		case Complies, NotApplicable: // no rule speaks of this option: nothing stands against it
+		case Complies:
 			complying = append(complying, o)
+		case NotApplicable:
+			v = Unproven // no rule spoke of this option: that proves nothing
+			fallthrough
 		default:
 			others = append(others, Option{Option: o, Spec: specs[o.ID], Verdict: v, Findings: own})
 		}
 	}
 	for _, ranked := range engine.Rank(complying) {
-		r.Options = append(r.Options, Option{Option: ranked.Option, Spec: specs[ranked.Option.ID], Verdict: Complies, Rank: ranked.Rank, Tied: ranked.Tied, Findings: findings["option:"+ranked.Option.ID]})
+		r.Options = append(r.Options, Option{Option: ranked.Option, Spec: specs[ranked.Option.ID], Verdict: Complies, Rank: ranked.Rank, Near: ranked.Near, Findings: findings["option:"+ranked.Option.ID]})
 	}
 	r.Options = append(r.Options, others...)
+}
+
+// bookVerdict is that of a rulebook on the door, and on the best of the options where it
+// speaks of them: one that complies is enough.
+func (r *Result) bookVerdict(id string) string {
+	own := func(findings []policies.Finding) []policies.Finding {
+		return slices.DeleteFunc(slices.Clone(findings), func(f policies.Finding) bool { return f.Rulebook != id })
+	}
+	order := []string{Fails, Unproven, Complies, NotApplicable} // worst first
+	best := -1
+	for _, o := range r.Options {
+		best = max(best, slices.Index(order, verdict(own(o.Findings), r.Strict)))
+	}
+	onDoor := slices.Index(order, verdict(own(r.Findings), r.Strict))
+	if best < 0 {
+		return order[onDoor]
+	}
+	return order[min(onDoor, best)]
+}
+
+// Always says whether a rulebook runs unasked.
+func (r *Result) Always(id string) bool {
+	return slices.ContainsFunc(r.Rulebooks, func(b BookVerdict) bool { return b.ID == id && b.Always })
+}
+
+// unused finds the answers that settled nothing.
+func (r *Result) unused(findings []policies.Finding) {
+	for _, a := range r.Door.Site.Answers {
+		if !slices.ContainsFunc(findings, func(f policies.Finding) bool { return f.Rule == a.Rule && f.Answered != "" }) {
+			r.Unused = append(r.Unused, a.Rule)
+		}
+	}
 }
 
 func (r *Result) caution(p *policies.Policies, f policies.Finding) {
@@ -220,8 +257,8 @@ func verdict(findings []policies.Finding, strict bool) string {
 	out := NotApplicable
 	for _, f := range findings {
 		if !Counts(f, strict) {
-			if f.Outcome == policies.Pass && out == NotApplicable && f.Level != policies.Caution {
-				out = Complies
+			if f.Outcome != policies.NotApplicable && f.Level == policies.Should && out == NotApplicable {
+				out = Complies // it applied, and nothing counts against it
 			}
 			continue
 		}
@@ -274,11 +311,13 @@ func systemOf(root *schema.Node) quantity.System {
 	var count func(n *schema.Node)
 	count = func(n *schema.Node) {
 		if n.Kind == schema.String {
+			_, err := quantity.ParseLength(n.Text)
 			switch {
-			case strings.HasSuffix(n.Text, " in") || strings.HasSuffix(n.Text, " ft"):
-				imperial++
-			case strings.HasSuffix(n.Text, " mm") || strings.HasSuffix(n.Text, " cm"):
+			case err != nil: // a text, not a length
+			case strings.HasSuffix(n.Text, "m"):
 				metric++
+			case strings.ContainsAny(n.Text, "nt\""):
+				imperial++
 			}
 		}
 		for _, m := range n.Members {

@@ -8,12 +8,14 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/cmd/internal/render"
 	"sillwright/schema"
+	"sillwright/schema/door"
 )
 
 type checkFlags struct {
@@ -41,7 +43,12 @@ the cautions. A file with several documents is checked door by door.` + exitHelp
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, args []string) error { return runCheck(cmd.Context(), s, f, args[0]) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if cmd.Flags().Changed("document") && f.document < 0 {
+				return fmt.Errorf("--document %d; allowed: a number from 0", f.document)
+			}
+			return runCheck(cmd.Context(), s, f, args[0])
+		},
 	}
 	cmd.Flags().StringVar(&f.format, "format", "text", "text or json")
 	cmd.Flags().StringVar(&f.output, "output", "", "write the report to this `FILE`, whole or not at all")
@@ -49,7 +56,7 @@ the cautions. A file with several documents is checked door by door.` + exitHelp
 	cmd.Flags().BoolVar(&f.printInput, "print-input", false, "print what the rules get, as JSON, and judge nothing")
 	cmd.Flags().BoolVar(&f.strict, "strict", false, "let should rules count")
 	cmd.Flags().BoolVar(&f.allowUnproven, "allow-unproven", false, "exit 0 for a door that is unproven but does not fail")
-	cmd.Flags().IntVar(&f.document, "document", -1, "check only this document of the file, counted from 0")
+	cmd.Flags().IntVar(&f.document, "document", -1, "check only document `N` of the file, counted from 0")
 	return cmd
 }
 
@@ -74,8 +81,10 @@ func runCheck(ctx context.Context, s streams, f checkFlags, spec string) error {
 	if err != nil {
 		return err
 	}
-	if err := write(s, f.output, report.Bytes()); err != nil {
-		return err
+	if report.Len() > 0 || f.output == "" { // nothing to report leaves an older report alone
+		if err := write(s, f.output, report.Bytes()); err != nil {
+			return err
+		}
 	}
 	if code != ExitOrder {
 		return exitError{code}
@@ -125,59 +134,85 @@ func addSeals(s streams, a *assess.Assessor, files []string) error {
 // checkAll checks every document and gives the worst exit code.
 func checkAll(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, name string, src []byte, report *bytes.Buffer) (int, error) {
 	docs, problems := schema.Read(name, src)
-	code, checked := ExitOrder, 0
-	complain := func(problems []schema.Problem) error {
-		for _, p := range problems {
-			code = ExitCannot
-			fmt.Fprintln(s.err, p.Error())
-			if f.format == "json" {
-				if err := render.ProblemJSON(report, p); err != nil {
-					return err
-				}
-			}
+	if f.document >= 0 {
+		other := func(index int) bool { return index != f.document }
+		docs = slices.DeleteFunc(docs, func(d schema.Document) bool { return other(d.Index) })
+		problems = slices.DeleteFunc(problems, func(p schema.Problem) bool {
+			return p.Pointer != "" && other(p.Document) || p.Pointer == "" && len(docs) > 0 && other(p.Document)
+		})
+		if len(docs)+len(problems) == 0 {
+			return 0, fmt.Errorf("%s has no document number %d, counted from 0: nothing to check", name, f.document)
 		}
-		return nil
 	}
+	code, judged := ExitOrder, 0
 	for _, doc := range docs {
-		if f.document >= 0 && doc.Index != f.document {
-			continue
+		// What could not be read stands where it is written.
+		before := slices.IndexFunc(problems, func(p schema.Problem) bool { return p.Document > doc.Index })
+		if before < 0 {
+			before = len(problems)
 		}
-		checked++
-		d, wrong := a.Decode(doc)
-		if err := complain(wrong); err != nil {
+		if err := complain(s, f, report, problems[:before]); err != nil {
 			return 0, err
 		}
-		if d == nil {
+		code = worse(code, problems[:before])
+		problems = problems[before:]
+		d, wrong := a.Decode(doc)
+		if err := complain(s, f, report, wrong); err != nil {
+			return 0, err
+		}
+		if code = worse(code, wrong); d == nil {
 			continue
 		}
-		if f.printInput {
-			in, _ := a.Input(d)
-			e := json.NewEncoder(report)
-			e.SetEscapeHTML(false)
-			e.SetIndent("", "  ")
-			if err := e.Encode(in); err != nil {
-				return 0, err
-			}
-			continue
-		}
-		r, err := a.Assess(ctx, d)
+		judged++
+		own, err := checkOne(ctx, s, a, f, d, report)
 		if err != nil {
 			return 0, err
 		}
-		if code == ExitOrder {
-			code = codeOf(r, f)
-		}
-		if err := show(s, f, a, r, report); err != nil {
-			return 0, err
-		}
+		code = max(code, own)
 	}
-	if err := complain(problems); err != nil {
+	if err := complain(s, f, report, problems); err != nil {
 		return 0, err
 	}
-	if checked == 0 && len(problems) == 0 {
-		return 0, fmt.Errorf("%s has %d documents, none of them number %d: nothing to check", name, len(docs), f.document)
+	if code = worse(code, problems); code == ExitCannot && judged > 0 {
+		fmt.Fprintf(s.err, "%s: judged in spite of that: %d\n", name, judged)
 	}
 	return code, nil
+}
+
+// checkOne checks one door and gives its exit code.
+func checkOne(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, d *door.Door, report *bytes.Buffer) (int, error) {
+	if f.printInput {
+		in, _ := a.Input(d)
+		e := json.NewEncoder(report)
+		e.SetEscapeHTML(false)
+		e.SetIndent("", "  ")
+		return ExitOrder, e.Encode(in)
+	}
+	r, err := a.Assess(ctx, d)
+	if err != nil {
+		return 0, err
+	}
+	return codeOf(r, f), show(s, f, a, r, report)
+}
+
+func worse(code int, problems []schema.Problem) int {
+	if len(problems) > 0 {
+		return ExitCannot
+	}
+	return code
+}
+
+// complain says what is wrong with an input: on standard error, and in JSON as an object of its own.
+func complain(s streams, f checkFlags, report *bytes.Buffer, problems []schema.Problem) error {
+	for _, p := range problems {
+		fmt.Fprintln(s.err, p.Error())
+		if f.format == "json" {
+			if err := render.ProblemJSON(report, p); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 func show(s streams, f checkFlags, a *assess.Assessor, r *assess.Result, report *bytes.Buffer) error {

@@ -15,7 +15,7 @@ func newRules(s streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "rules [ID]",
 		Short:   "List the rules, or print one in full with its source",
-		Long:    "List the rulebooks with their rules, level and provenance; with an ID, print one rule in full:\nwhat is asked, why, the limits, the clause, where the text came from, known problems, what to do.",
+		Long:    "List the rulebooks with their rules, level and provenance; with the ID of a rulebook, list that one; of a rule, print it in full:\nwhat is asked, why, the limits, the clause, where the text came from, known problems, what to do.",
 		Example: "  sillwright rules\n  sillwright rules --rulebook us-ada-2010\n  sillwright rules us-ada-2010/threshold-profile",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -23,8 +23,14 @@ func newRules(s streams) *cobra.Command {
 			if err != nil {
 				return fmt.Errorf("the built-in rules do not load: %w", err)
 			}
+			if len(args) == 1 && book != "" {
+				return fmt.Errorf("%s and --rulebook %s; allowed: one of them", args[0], book)
+			}
 			if len(args) == 1 {
-				return oneRule(s, p, args[0])
+				if _, ok := p.Rulebook(args[0]); !ok {
+					return oneRule(s, p, args[0])
+				}
+				book = args[0]
 			}
 			books := p.Rulebooks
 			if book != "" {
@@ -50,7 +56,7 @@ func oneRule(s streams, p *policies.Policies, id string) error {
 				ids = append(ids, r.ID)
 			}
 		}
-		return fmt.Errorf("rule %q: %s", id, schema.Choices(id, ids))
+		return fmt.Errorf("rule %q is not known%s; list them with: sillwright rules", id, schema.Nearest(id, ids))
 	}
 	return render.Rule(s.out, r)
 }

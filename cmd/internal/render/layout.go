@@ -15,6 +15,7 @@ const width = 100
 type page struct {
 	b      strings.Builder
 	colour bool
+	asked  []string // needs that have been explained
 }
 
 // Styles of a terminal (ECMA-48 SGR codes).
@@ -71,6 +72,7 @@ func (p *page) heading(left, right string) {
 
 // sides writes a line with a text at each end; the left one is cut if both do not fit.
 func (p *page) sides(indent, left, right, code string) {
+	left, right = clean(left), cut(clean(right), width/2)
 	room := width - columns(indent) - columns(right)
 	if right != "" {
 		room--
@@ -84,8 +86,17 @@ func (p *page) sides(indent, left, right, code string) {
 	p.b.WriteString(indent + p.style(code, left) + strings.Repeat(" ", pad) + right + "\n")
 }
 
-// text writes a paragraph, wrapped, its first line behind mark and the others under it.
+// widest is how wide a mark may be with a text still beside it.
+const widest = 40
+
+// text writes a paragraph, wrapped, its first line behind mark and the others under it. A
+// mark that leaves no room stands above.
 func (p *page) text(mark, s string) {
+	mark, s = clean(mark), clean(s)
+	if columns(mark) > widest {
+		p.text("    ", strings.TrimSpace(mark))
+		mark = "        "
+	}
 	indent := strings.Repeat(" ", columns(mark))
 	for i, l := range wrap(s, width-columns(mark)) {
 		if i == 0 {
@@ -102,7 +113,7 @@ func wrap(s string, most int) []string {
 	line := ""
 	for word := range strings.FieldsSeq(s) {
 		for columns(word) > most {
-			head := strings.TrimSuffix(cut(word, most), "…")
+			head := strings.TrimSuffix(cut(word, max(most, 3)), "…") // at least one character, however wide
 			if line != "" {
 				lines, line = append(lines, line), ""
 			}

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -44,24 +45,48 @@ func (p *page) leaf(r *assess.Result, l door.Leaf) {
 	for i, reading := range l.Readings {
 		places[i] = engine.Touch{At: reading.At, Gap: reading.Gap}
 	}
-	for start := 0; start < len(places); start += mostPlaces {
-		part := places[start:min(start+mostPlaces, len(places))]
-		p.row("leaf "+clean(l.ID)+", at", part, func(t engine.Touch) string { return plainLength(t.At, r.System) })
-		p.row("gap", part, func(t engine.Touch) string { return plainLength(t.Gap, r.System) })
-		for _, o := range r.Options {
-			for _, c := range o.Contact {
-				if c.Leaf == l.ID {
-					p.row(clean(o.ID), c.Places[start:start+len(part)], func(t engine.Touch) string { return signedLength(t.Overlap, r.System) })
-				}
+	shown := shownPlaces(places)
+	p.row("leaf "+l.ID+", at", places, shown, func(t engine.Touch) string { return plainLength(t.At, r.System) })
+	p.row("gap", places, shown, func(t engine.Touch) string { return plainLength(t.Gap, r.System) })
+	for _, o := range r.Options {
+		for _, c := range o.Contact {
+			if c.Leaf == l.ID {
+				p.row(o.ID, c.Places, shown, func(t engine.Touch) string { return signedLength(t.Overlap, r.System) })
 			}
 		}
 	}
+	if len(shown) < len(places) {
+		p.text("    ", fmt.Sprintf("%d of %d readings are shown, the widest and the narrowest among them; all are counted.", len(shown), len(places)))
+	}
 }
 
-func (p *page) row(name string, places []engine.Touch, show func(engine.Touch) string) {
-	p.b.WriteString("    " + left(name, nameWidth))
-	for _, t := range places {
-		p.b.WriteString(cell(show(t), 7))
+// shownPlaces picks the readings that fit beside each other: spread evenly, both ends, the
+// widest and the narrowest among them.
+func shownPlaces(places []engine.Touch) []int {
+	if len(places) <= mostPlaces {
+		out := make([]int, len(places))
+		for i := range out {
+			out[i] = i
+		}
+		return out
+	}
+	byGap := func(a, b engine.Touch) int { return cmp.Compare(a.Gap, b.Gap) }
+	keep := []int{
+		slices.IndexFunc(places, func(t engine.Touch) bool { return t.Gap == slices.MaxFunc(places, byGap).Gap }),
+		slices.IndexFunc(places, func(t engine.Touch) bool { return t.Gap == slices.MinFunc(places, byGap).Gap }),
+	}
+	const even = mostPlaces - 2
+	for i := range even {
+		keep = append(keep, i*(len(places)-1)/(even-1))
+	}
+	slices.Sort(keep)
+	return slices.Compact(keep)
+}
+
+func (p *page) row(name string, places []engine.Touch, shown []int, show func(engine.Touch) string) {
+	p.b.WriteString("    " + left(clean(name), nameWidth))
+	for _, i := range shown {
+		p.b.WriteString(cell(show(places[i]), 7))
 	}
 	p.b.WriteString("\n")
 }
@@ -76,10 +101,10 @@ func signedLength(l quantity.Length, s quantity.System) string {
 		if l == 0 {
 			return "0"
 		}
-		return fmt.Sprintf("%+.3f", v)
+		return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%+.3f", v), "0"), ".")
 	}
 	decimals := 1
-	if l%(quantity.Millimetre/10) != 0 {
+	if l%(quantity.Millimetre/10) != 0 && l < quantity.Metre && l > -quantity.Metre {
 		decimals = 2
 	}
 	return l.Signed(decimals)
@@ -90,45 +115,63 @@ func (p *page) options(r *assess.Result) {
 	if len(r.Options) == 0 {
 		return
 	}
-	pressure := engine.UsualPressure
-	target := ""
-	if t := r.Door.Targets; t.LeakageFlow.Known && t.LeakagePressure.Known {
-		pressure = t.LeakagePressure.Value
-		target = "target at most " + written(r, t.LeakageFlow.Pointer)
+	u, at, target := unitOf(r), fmt.Sprintf("%g Pa", engine.UsualPressure), ""
+	if t := r.Door.Targets; t.LeakagePressure.Known {
+		at = written(r, t.LeakagePressure.Pointer)
+		if t.LeakageFlow.Known {
+			target = "target at most " + written(r, t.LeakageFlow.Pointer)
+		}
 	}
-	p.heading(fmt.Sprintf("OPTIONS, air at %g Pa in L/s, likely and its band", pressure), target)
+	p.heading("OPTIONS, air at "+at+" in "+u.name+", likely and its band", target)
 	p.b.WriteString("    " + left("place", 7) + left("option", nameWidth) + left("at the widest gap", 19) + left("leaks", 21) + "verdict\n")
 	for _, o := range r.Options {
-		p.b.WriteString("    " + left(rank(o), 7) + left(clean(o.ID), nameWidth-1) + " " + left(setting(o, r.System), 19) + left(leak(o.Leakage), 20) + " " + p.style(verdictStyle[o.Verdict], o.Verdict) + brief(o) + "\n")
+		p.b.WriteString("    " + left(rank(o), 7) + left(clean(o.ID), nameWidth-1) + " " + left(setting(o, r.System), 19) + left(leak(o.Leakage, u), 20) + " " + p.style(verdictStyle[o.Verdict], o.Verdict) + brief(r, o) + "\n")
 	}
 	p.ties(r)
 	p.notes(r)
 	p.counted(r)
 }
 
+// flowUnit is what flows are shown in, and how many of it are one m3/s.
+type flowUnit struct {
+	name string
+	per  float64
+}
+
+// unitOf is the unit that the target is written in.
+func unitOf(r *assess.Result) flowUnit {
+	text := written(r, r.Door.Targets.LeakageFlow.Pointer)
+	for _, u := range []flowUnit{{"cfm", 60 / 0.028316846592}, {"m3/h", 3600}, {"m3/s", 1}} {
+		if strings.HasSuffix(strings.ReplaceAll(strings.ToLower(text), "³", "3"), u.name) {
+			return u
+		}
+	}
+	return flowUnit{"L/s", 1000}
+}
+
 func rank(o assess.Option) string {
 	switch {
 	case o.Rank == 0:
 		return "-"
-	case o.Tied:
-		return fmt.Sprintf("%d =", o.Rank)
+	case len(o.Near) > 0:
+		return fmt.Sprintf("%d ~", o.Rank)
 	default:
 		return fmt.Sprint(o.Rank)
 	}
 }
 
 // leak is the likely flow and its band, two figures each, the band rounded outwards.
-func leak(l *engine.Leakage) string {
+func leak(l *engine.Leakage, u flowUnit) string {
 	if l == nil {
 		return "not known"
 	}
-	likely := policies.Significant(l.Likely*1000, math.Round)
-	low := policies.Significant(l.Low*1000, math.Floor)
+	likely := policies.Significant(l.Likely*u.per, math.Round)
+	low := policies.Significant(l.Low*u.per, math.Floor)
 	if places := decimals(likely); decimals(low) > places {
 		scale := math.Pow(10, float64(places))
-		low = strconv.FormatFloat(math.Floor(l.Low*1000*scale)/scale, 'f', places, 64)
+		low = strconv.FormatFloat(math.Floor(l.Low*u.per*scale)/scale, 'f', places, 64)
 	}
-	return left(likely, 6) + "(" + low + " to " + policies.Significant(l.High*1000, math.Ceil) + ")"
+	return left(likely, 6) + "(" + low + " to " + policies.Significant(l.High*u.per, math.Ceil) + ")"
 }
 
 func decimals(figure string) int {
@@ -137,15 +180,17 @@ func decimals(figure string) int {
 }
 
 // brief says in a few words what keeps an option from complying.
-func brief(o assess.Option) string {
+func brief(r *assess.Result, o assess.Option) string {
 	for _, f := range o.Findings {
 		if f.Level == policies.Caution || len(f.Points) == 0 || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) {
 			continue
 		}
 		switch {
-		case f.Rule == "targets/leakage" && f.Outcome == policies.Fail:
+		case !assess.Counts(f, r.Strict):
+			continue
+		case f.Question == "band-at-most" && f.Outcome == policies.Fail:
 			return ", over target"
-		case f.Points[0].Reason == "too-close":
+		case f.Reason == "too-close":
 			return ", target in band"
 		}
 		return ", see below"
@@ -153,22 +198,42 @@ func brief(o assess.Option) string {
 	return ""
 }
 
-// ties names the options whose bands overlap: their order means nothing.
+// ties names the options that are too close to call: those whose bands share a flow.
 func (p *page) ties(r *assess.Result) {
-	shared := map[int][]string{}
+	var groups [][]string
 	for _, o := range r.Options {
-		if o.Tied {
-			shared[o.Rank] = append(shared[o.Rank], clean(o.ID))
+		if o.Rank == 0 {
+			continue
+		}
+		// All bands that hold the low end of this one overlap each other.
+		var group []string
+		for _, other := range r.Options {
+			if other.Rank > 0 && other.Leakage.Low <= o.Leakage.Low && o.Leakage.Low <= other.Leakage.High {
+				group = append(group, other.ID)
+			}
+		}
+		if len(group) > 1 {
+			groups = append(groups, group)
 		}
 	}
-	ranks := make([]int, 0, len(shared))
-	for n := range shared {
-		ranks = append(ranks, n)
+	var texts []string
+	for i, g := range groups {
+		if !slices.ContainsFunc(groups, func(h []string) bool { return len(h) > len(g) && holdsAll(h, g) }) &&
+			!slices.ContainsFunc(groups[:i], func(h []string) bool { return slices.Equal(h, g) }) {
+			texts = append(texts, list(g))
+		}
 	}
-	slices.Sort(ranks)
-	for _, n := range ranks {
-		p.text("    ", fmt.Sprintf("Too close to call at place %d: %s. Their bands overlap; a test of the real seals would settle it.", n, strings.Join(shared[n], ", ")))
+	if len(texts) > 0 {
+		p.text("    ~ ", "Too close to call: "+strings.Join(texts, "; ")+". Their bands overlap; a test of the real seals would settle it.")
 	}
+}
+
+func holdsAll(all, some []string) bool {
+	return !slices.ContainsFunc(some, func(s string) bool { return !slices.Contains(all, s) })
+}
+
+func list(names []string) string {
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
 
 // notes says what else there is to know of the options: how they hang and what is open.
@@ -188,11 +253,11 @@ func (p *page) notes(r *assess.Result) {
 		}
 		for _, c := range o.Contact {
 			if c.Hangs > 0 {
-				note(o, fmt.Sprintf("%s is %s high: its carrier hangs %s below leaf %s.", c.Seal, c.Length.In(r.System), c.Hangs.In(r.System), clean(c.Leaf)))
+				note(o, fmt.Sprintf("%s is %s high: its carrier hangs %s below leaf %s at the widest gap.", c.Seal, c.Length.In(r.System), c.Hangs.In(r.System), clean(c.Leaf)))
 			}
 		}
 		for _, f := range o.Findings {
-			if f.Level == policies.Caution || f.Rule == "targets/leakage" || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) {
+			if f.Level == policies.Caution || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) || saidElsewhere(o, f) {
 				continue
 			}
 			note(o, reason(f))
@@ -204,6 +269,14 @@ func (p *page) notes(r *assess.Result) {
 	for _, text := range order {
 		p.text("    "+strings.Join(names[text], ", ")+": ", text)
 	}
+}
+
+// saidElsewhere is true of what the table, or a note on what is missing, says already.
+func saidElsewhere(o assess.Option, f policies.Finding) bool {
+	if f.Question == "band-at-most" && f.Reason != "not-known" {
+		return true
+	}
+	return f.Rulebook == "spec" && f.Outcome == policies.Unknown && len(o.Missing) > 0
 }
 
 // setting is how the bottom seal is set, in a few words.
@@ -241,6 +314,9 @@ func reason(f policies.Finding) string {
 		text += ". Do: " + f.Do
 	}
 	for _, n := range f.Needs {
+		if n.Fact == "leakage" {
+			continue // what it lacks is a note of its own
+		}
 		text += ". Needed: " + n.Title + " (" + schema.Field(n.Pointer) + "): " + n.How
 	}
 	return strings.TrimSuffix(text, ".") + "."
@@ -254,13 +330,14 @@ func (p *page) counted(r *assess.Result) {
 		}
 		var names []string
 		for _, c := range o.Leakage.Counted {
-			names = append(names, clean(c.Path))
+			names = append(names, c.Path)
 		}
 		slices.Sort(names)
 		text := "Counted: " + strings.Join(slices.Compact(names), ", ") + "."
-		if len(r.Door.Paths) == 0 {
-			text += " Not counted: head, sides, holes (list them under paths)."
+		if rest := r.Door.Unlisted(); len(rest) > 0 {
+			text += " Not counted, for no path is listed: " + strings.Join(rest, ", ") + "."
 		}
+		text += " Holes count if they are listed."
 		if len(o.Contact) > 0 {
 			text += " The feet of the seals at the jambs are not counted."
 		}

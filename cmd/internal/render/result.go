@@ -3,10 +3,12 @@ package render
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
@@ -42,18 +44,20 @@ type resultJSON struct {
 	Options   []optionJSON        `json:"options"`
 	Facts     map[string]factJSON `json:"facts"`
 	Cautions  []cautionJSON       `json:"cautions"`
+	Unused    []string            `json:"answers_not_used"`
 }
 
 type bookJSON struct {
-	ID      string `json:"id"`
-	Verdict string `json:"verdict"`
+	ID        string   `json:"id"`
+	Verdict   string   `json:"verdict"`
+	NotJudged []string `json:"not_judged"`
 }
 
 type optionJSON struct {
 	ID       string             `json:"id"`
 	Verdict  string             `json:"verdict"`
 	Rank     *int               `json:"rank"`
-	Tied     bool               `json:"tied"`
+	Near     []string           `json:"too_close_to_call_with"`
 	Findings []policies.Finding `json:"findings"`
 	Leakage  *leakageJSON       `json:"leakage"`
 	Missing  []missingJSON      `json:"missing"`
@@ -115,11 +119,11 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 	out := resultJSON{
 		Format: "sillwright/result/1", MadeBy: by, Mark: r.Door.Mark, Title: r.Door.Title,
 		Source:  source{File: r.Door.Document.File, Document: r.Door.Document.Index},
-		Verdict: r.Verdict, CanOrder: r.CanOrder, Findings: r.Findings,
+		Verdict: r.Verdict, CanOrder: r.CanOrder, Findings: ordered(r.Findings), Unused: append([]string{}, r.Unused...),
 		Rulebooks: []bookJSON{}, Options: []optionJSON{}, Cautions: []cautionJSON{}, Facts: map[string]factJSON{},
 	}
 	for _, b := range r.Rulebooks {
-		out.Rulebooks = append(out.Rulebooks, bookJSON{b.ID, b.Verdict})
+		out.Rulebooks = append(out.Rulebooks, bookJSON{b.ID, b.Verdict, append([]string{}, b.NotJudged...)})
 	}
 	for _, o := range r.Options {
 		out.Options = append(out.Options, optionOf(o))
@@ -137,11 +141,17 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 	return line(w, out)
 }
 
+// ordered puts findings by rule, then subject.
+func ordered(findings []policies.Finding) []policies.Finding {
+	out := append([]policies.Finding{}, findings...)
+	slices.SortStableFunc(out, func(a, b policies.Finding) int {
+		return cmp.Or(cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Subject, b.Subject))
+	})
+	return out
+}
+
 func optionOf(o assess.Option) optionJSON {
-	out := optionJSON{ID: o.ID, Verdict: o.Verdict, Tied: o.Tied, Findings: o.Findings, Missing: []missingJSON{}, Taken: []string{}, Contact: []contactJSON{}}
-	if o.Findings == nil {
-		out.Findings = []policies.Finding{}
-	}
+	out := optionJSON{ID: o.ID, Verdict: o.Verdict, Near: append([]string{}, o.Near...), Findings: ordered(o.Findings), Missing: []missingJSON{}, Taken: []string{}, Contact: []contactJSON{}}
 	if o.Rank > 0 {
 		out.Rank = &o.Rank
 	}

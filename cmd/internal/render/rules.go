@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 
@@ -55,32 +56,36 @@ func Rule(w io.Writer, r *policies.Rule) error {
 	p := &page{}
 	b := r.Rulebook
 	p.sides("", r.Title, r.ID, "")
-	p.text("", fmt.Sprintf("%s, %s; %s. Level: %s. Text: %s.", b.Title, b.Publisher, b.Jurisdiction, r.Level, provenances[r.Provenance]))
+	by := b.Publisher
+	if b.Jurisdiction != "none" {
+		by += ", " + b.Jurisdiction
+	}
+	p.text("", fmt.Sprintf("%s; %s. Level: %s. Source: %s.", b.Title, by, r.Level, provenances[r.Provenance]))
 	p.blank()
 	p.text("Asks:    ", r.Asks)
 	p.text("Why:     ", r.Why)
 	p.text("Judges:  ", "each "+r.Subject+".")
 	for _, c := range r.Applies {
-		p.text("Applies: ", "unless "+c.Why+".")
+		p.text("Applies: ", "where "+conditionText(c)+". Otherwise: "+c.Why+".")
 	}
-	for _, name := range sorted(r.Limits) {
-		p.text("Limit:   ", name+" "+limitText(r.Limits[name], b)+clauseText(r, name))
+	for _, name := range slices.Sorted(maps.Keys(r.Limits)) {
+		p.text("Limit:   ", plainName(name)+" "+limitText(r.Limits[name], b)+clauseText(r, name))
 	}
 	if len(r.Limits) == 0 && r.Clauses["value"] != "" {
 		p.text("Clause:  ", b.Cite+", "+r.Clauses["value"])
 	}
 	for _, e := range r.Exceptions {
 		p.text("Except:  ", e.Title+clauseText(r, e.ID)+". Then:")
-		for _, name := range sorted(e.Limits) {
-			p.text("           ", name+" "+limitText(e.Limits[name], b))
+		for _, name := range slices.Sorted(maps.Keys(e.Limits)) {
+			p.text("           ", plainName(name)+" "+limitText(e.Limits[name], b))
 		}
 	}
 	p.measure(r)
-	for _, part := range sorted(r.Remedies) {
+	for _, part := range slices.Sorted(maps.Keys(r.Remedies)) {
 		p.text("Do:      ", blanks.Replace(r.Remedies[part]))
 	}
 	var shown []string
-	for _, part := range sorted(r.Decisions) {
+	for _, part := range slices.Sorted(maps.Keys(r.Decisions)) {
 		if id := r.Decisions[part]; !slices.Contains(shown, id) {
 			shown = append(shown, id)
 			p.text("Reading: ", b.Decisions[id])
@@ -104,6 +109,31 @@ func (p *page) measure(r *policies.Rule) {
 // blanks shows a text's {names} as blanks to be filled from a door.
 var blanks = strings.NewReplacer("{", "<", "}", ">", "_", " ")
 
+func plainName(name string) string { return strings.ReplaceAll(name, "_", " ") }
+
+// conditionText says in words when a condition holds.
+func conditionText(c policies.Condition) string {
+	var out []string
+	for _, t := range c.Tests() {
+		d, _ := fact.Describe(t.Fact)
+		switch {
+		case t.Given:
+			out = append(out, "there is a "+d.Title)
+		case t.Over != "":
+			out = append(out, "the "+d.Title+" is more than "+t.Over)
+		case d.Kind == fact.Truth:
+			out = append(out, d.Title+": "+map[bool]string{true: "yes", false: "no"}[t.In[0] == true])
+		default:
+			var words []string
+			for _, v := range t.In {
+				words = append(words, fmt.Sprint(v))
+			}
+			out = append(out, d.Title+": "+strings.Join(words, " or "))
+		}
+	}
+	return strings.Join(out, ", or ")
+}
+
 func clauseText(r *policies.Rule, part string) string {
 	if c := r.Clauses[part]; c != "" {
 		return "  (" + r.Rulebook.Cite + ", " + c + ")"
@@ -123,7 +153,7 @@ func limitText(l policies.Limit, b *policies.Rulebook) string {
 	case l.AtLeast != "":
 		return "at least " + both(l.AtLeast, b) + printedText(l)
 	case l.Flag:
-		return "asked for"
+		return "is asked too"
 	}
 	return ""
 }
@@ -147,13 +177,4 @@ func both(text string, b *policies.Rulebook) string {
 		return text + " (" + f.In(b.Systems[1]) + ")"
 	}
 	return text
-}
-
-func sorted[V any](m map[string]V) []string {
-	out := make([]string, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	slices.Sort(out)
-	return out
 }

@@ -22,6 +22,7 @@ func Text(w io.Writer, r *assess.Result, colour bool) error {
 	p.gap(r)
 	p.options(r)
 	p.cautions(r)
+	p.left(r)
 	p.ids(r)
 	_, err := io.WriteString(w, p.b.String())
 	return err
@@ -47,7 +48,11 @@ func (p *page) head(r *assess.Result) {
 		}
 		books = append(books, b.Cite+": "+b.Verdict)
 	}
-	p.fact("", strings.Join(books, "; "), clean(r.Door.Document.File))
+	file := r.Door.Document.File
+	if columns(file) > width/2 {
+		file = baseName(file)
+	}
+	p.fact("", strings.Join(books, "; "), file)
 	p.text("", orderLine(r))
 }
 
@@ -62,7 +67,7 @@ func orderLine(r *assess.Result) string {
 	}
 	switch {
 	case r.CanOrder && len(r.Options) > 0:
-		return fmt.Sprintf("Can be ordered with %s.", plural(complying, "of its options", "of its options"))
+		return fmt.Sprintf("Can be ordered with %d of its %s.", complying, plural(len(r.Options), "option", "options"))
 	case r.CanOrder:
 		return "Can be ordered."
 	case fails > 0:
@@ -127,6 +132,9 @@ func (p *page) point(mark string, pt policies.Point, f policies.Finding, r *asse
 	default:
 		p.fact(indent, "", cite)
 	}
+	if f.Answered != "" {
+		p.text(indent, "Settled by an answer in the spec, which rests on: "+f.Answered)
+	}
 	if pt.Do != "" {
 		p.text(indent+"Do: ", pt.Do)
 	}
@@ -144,13 +152,19 @@ func (p *page) fact(indent, found, cite string) {
 
 // titled writes a message with file and line beside it; of a long one, the line only.
 func (p *page) titled(mark, message string, r *assess.Result, places []policies.Place) {
+	if columns(mark)+columns(message) > width-12 {
+		p.text(mark, message)
+		mark, message = strings.Repeat(" ", columns(mark)), ""
+	}
 	i := slices.IndexFunc(places, func(at policies.Place) bool { return at.Span != nil })
 	if i < 0 {
-		p.sides(mark, message, "", bold)
+		if message != "" {
+			p.sides(mark, message, "", bold)
+		}
 		return
 	}
 	line := places[i].Span[0]
-	place := fmt.Sprintf("%s:%d", clean(baseName(r.Door.Document.File)), line)
+	place := fmt.Sprintf("%s:%d", baseName(r.Door.Document.File), line)
 	if columns(mark)+columns(message)+columns(place)+1 > width {
 		place = fmt.Sprintf("line %d", line)
 	}
@@ -181,7 +195,7 @@ func (p *page) needed(r *assess.Result) {
 			p.point(mark, pt, f, r)
 			mark = "    "
 			if pt.Decision != nil && pt.Reason == "left-open" {
-				p.text("    Ask: ", "the authority. "+*pt.Decision)
+				p.text("    Or ask: ", "the authority. "+*pt.Decision)
 				decided = true
 			}
 		}
@@ -198,7 +212,7 @@ func (p *page) needed(r *assess.Result) {
 func (p *page) passes(r *assess.Result) {
 	first := true
 	for _, f := range r.Findings {
-		if f.Outcome != policies.Pass || f.Level == policies.Caution {
+		if f.Outcome != policies.Pass || f.Level == policies.Caution || r.Always(f.Rulebook) {
 			continue
 		}
 		if first {
@@ -208,6 +222,9 @@ func (p *page) passes(r *assess.Result) {
 		text := f.Message
 		if f.Found != "" && f.Allowed != "" {
 			text += ": " + f.Found + ", limit " + f.Allowed
+		}
+		if f.Answered != "" {
+			text += "; settled by an answer in the spec, which rests on: " + f.Answered
 		}
 		cite := f.Cite
 		if f.Clause != "" {
@@ -222,7 +239,13 @@ func (p *page) need(n policies.Need) {
 	if n.Text != "" {
 		what += " " + n.Text
 	}
-	p.text("    Needed: ", fmt.Sprintf("%s (%s): %s.", what, schema.Field(n.Pointer), n.How))
+	what += " (" + schema.Field(n.Pointer) + ")"
+	if slices.Contains(p.asked, what) {
+		p.text("    Needed: ", what+", as above.")
+		return
+	}
+	p.asked = append(p.asked, what)
+	p.text("    Needed: ", what+": "+n.How+".")
 }
 
 func (p *page) cautions(r *assess.Result) {
@@ -245,6 +268,30 @@ func unsaid(needs []policies.Need) string {
 		out = append(out, n.Title+" ("+schema.Field(n.Pointer)+")")
 	}
 	return strings.Join(out, ", ")
+}
+
+// left says what was not judged: rules that do not apply, and what no rule here asks.
+func (p *page) left(r *assess.Result) {
+	var not []string
+	for _, f := range r.Findings {
+		if f.Outcome == policies.NotApplicable && f.Level != policies.Caution && !r.Always(f.Rulebook) {
+			not = append(not, f.Title+" ("+f.Message+")")
+		}
+	}
+	if len(not) > 0 {
+		p.heading("DOES NOT APPLY", "")
+		p.text("    ", strings.Join(not, "; ")+".")
+	}
+	for _, b := range r.Rulebooks {
+		if len(b.NotJudged) > 0 {
+			p.heading("NOT JUDGED HERE", "")
+			p.text("    ", b.Cite+": "+strings.Join(b.NotJudged, "; ")+".")
+		}
+	}
+	if len(r.Unused) > 0 {
+		p.blank()
+		p.text("", "Answers not used, for their rules left nothing open: "+strings.Join(r.Unused, ", ")+".")
+	}
 }
 
 // ids closes the report: the rules by number, for whoever looks them up.
