@@ -1,19 +1,9 @@
 package policies
 
 import (
-	"context"
 	"strings"
 	"testing"
 )
-
-func load(t testing.TB) *Policies {
-	t.Helper()
-	p, err := Load(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
 
 // A misspelt limit would be lost without a word, and a missing message would leave a failure without one.
 func TestRulesSuitTheirQuestions(t *testing.T) {
