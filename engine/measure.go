@@ -48,6 +48,7 @@ func doorFacts(d *door.Door) fact.Set {
 	put(facts, "work", d.Site.Work, word)
 	put(facts, "serves", d.Site.Serves, word)
 	put(facts, "exposure", d.Site.Exposure, word)
+	put(facts, "floor_finish", d.Site.Finish, word)
 	put(facts, "open_flue", d.Site.OpenFlue, truth)
 	put(facts, "location", d.Leaf.Location, word)
 	put(facts, "operation", d.Leaf.Operation, word)
@@ -113,6 +114,7 @@ func putThreshold(facts fact.Set, d *door.Door) {
 		// Every height is above a floor that is not there yet.
 		for i := range sides {
 			sides[i].Height, sides[i].Rising, sides[i].Needs = nil, []profile.Rising{}, []string{d.Site.Finish.Pointer}
+			sides[i].Waits = "floor_finish"
 		}
 	}
 	facts["profile"] = fact.Fact{Value: sides, At: []string{t.Pointer}, Formula: "heights: highest point less the floor of each side; rises summed from that side's floor"}

@@ -77,11 +77,7 @@ type Touch struct{ At, Gap, Overlap quantity.Length }
 func Unfit(d *door.Door, c *catalogue.Catalogue) []schema.Problem {
 	var out []schema.Problem
 	report := func(pointer, found, allowed, do string) {
-		p := schema.Problem{File: d.Document.File, Document: d.Document.Index, Pointer: pointer, Field: schema.Field(pointer), Found: found, Allowed: allowed, Do: do}
-		if n, ok := d.Document.Root.Lookup(pointer); ok {
-			p.Span = n.Span
-		}
-		out = append(out, p)
+		out = append(out, d.Document.Problem(pointer, found, allowed, do))
 	}
 	look := func(s door.Maybe[string]) {
 		if _, ok := c.Seal(s.Value); !ok && s.Known {
@@ -177,7 +173,7 @@ func settings(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Co
 			within = within && (contact.Most == 0 || (t.Overlap >= contact.Least && t.Overlap <= contact.Most))
 		}
 	}
-	if touching && (len(d.Leaves) == 0 || slices.ContainsFunc(d.Leaves, func(l door.Leaf) bool { return len(l.Readings) == 0 })) {
+	if touching && (toCome(d) || len(d.Leaves) == 0 || slices.ContainsFunc(d.Leaves, func(l door.Leaf) bool { return len(l.Readings) == 0 })) {
 		return nil, nil // without the gap nobody can say whether it can be set so
 	}
 	return &can, &within

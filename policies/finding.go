@@ -238,7 +238,7 @@ func (r *Rule) point(c check, o outcome, system quantity.System) Point {
 	}
 	p.Measured, p.Limit = c.Measured.measure(), c.Limit.measure(c.Comparator)
 	p.Found, p.Allowed = r.found(c, system), r.allowed(c, system)
-	if c.State != "pass" && p.Found != "" && strings.HasPrefix(p.Allowed, p.Found) {
+	if c.State != "pass" && p.Found != "" && (strings.HasPrefix(p.Allowed, p.Found) || strings.Contains(p.Allowed, "("+p.Found)) {
 		p.Found, p.Allowed = c.Measured.exact(), c.Limit.value().exact() // told apart only by the last digit
 	}
 	p.Message = r.message(c, o, system)

@@ -20,6 +20,21 @@ func Field(pointer string) string {
 	return fieldOf(path)
 }
 
+// SpanOf is where a pointer stands in a document, or the nearest thing around it that is written.
+func (n *Node) SpanOf(pointer string) Span {
+	for {
+		if at, ok := n.Lookup(pointer); ok {
+			return at.Span
+		}
+		pointer = ParentPointer(pointer)
+	}
+}
+
+// Problem reports what is wrong at a pointer of the document.
+func (d Document) Problem(pointer, found, allowed, do string) Problem {
+	return Problem{File: d.File, Document: d.Index, Pointer: pointer, Span: d.Root.SpanOf(pointer), Field: Field(pointer), Found: found, Allowed: allowed, Do: do}
+}
+
 // ParentPointer is the pointer of what holds the value that pointer points to.
 func ParentPointer(pointer string) string {
 	i := strings.LastIndexByte(pointer, '/')

@@ -86,6 +86,10 @@ func TestExamples(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	input, err := schema.Named("input")
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, file := range files {
 		name := filepath.Base(file)
 		t.Run(name, func(t *testing.T) {
@@ -107,15 +111,21 @@ func TestExamples(t *testing.T) {
 			if wantCode := map[string]int{"complies": 0, "fails": 1, "unproven": 1}[verdict]; text.code != wantCode {
 				t.Errorf("exit %d for an example named %s", text.code, verdict)
 			}
-			machine := run(t, "check", file, "--format", "json")
-			docs, problems := schema.Read("result.ndjson", []byte(machine.out))
-			if len(problems) > 0 || len(docs) != 1 {
-				t.Fatalf("JSON: %v", problems)
-			}
-			for _, p := range schema.Validate(docs[0], result) {
-				t.Errorf("JSON breaks its schema: %v", p)
-			}
+			keeps(t, result, run(t, "check", file, "--format", "json").out)
+			keeps(t, input, run(t, "check", file, "--print-input").out)
 		})
+	}
+}
+
+// keeps holds one JSON object against its published schema.
+func keeps(t *testing.T, s *schema.Schema, object string) {
+	t.Helper()
+	docs, problems := schema.Read("object.json", []byte(object))
+	if len(problems) > 0 || len(docs) != 1 {
+		t.Fatalf("no single object: %v", problems)
+	}
+	for _, p := range schema.Validate(docs[0], s) {
+		t.Errorf("breaks its schema: %v", p)
 	}
 }
 

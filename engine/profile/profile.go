@@ -11,11 +11,12 @@ import (
 
 // Side is the threshold as met from one side. Lengths are exact nanometres.
 type Side struct {
-	Side   string   `json:"side"`   // outer or inner
-	Height *int64   `json:"height"` // of the highest point above this side's floor; nil if a rise is not known
-	At     []string `json:"at"`     // pointers of the segments that make the height
-	Rising []Rising `json:"rising"` // in the order that they are met
-	Needs  []string `json:"needs"`  // pointers of the segments whose rise is not known
+	Side   string   `json:"side"`            // outer or inner
+	Height *int64   `json:"height"`          // of the highest point above this side's floor; nil if a rise is not known
+	At     []string `json:"at"`              // pointers of the segments that make the height
+	Rising []Rising `json:"rising"`          // in the order that they are met
+	Needs  []string `json:"needs"`           // pointers of what keeps the height from being known: segments without a rise
+	Waits  string   `json:"waits,omitempty"` // the fact that is waited for, if it is not the profile itself
 }
 
 // Rising is one segment that goes up in the direction of the walk.

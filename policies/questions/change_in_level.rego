@@ -45,7 +45,7 @@ side_height(side, limit) := {
 	is_number(side.height)
 } else := {
 	"part": "height", "state": "missing", "at": side.needs, "values": {"side": {"word": side.side}},
-	"needs": [{"fact": "profile", "at": at} | some at in side.needs],
+	"needs": [{"fact": object.get(side, "waits", "profile"), "at": at} | some at in side.needs],
 }
 
 climb(side, segment, limits) := object.union(shape(side, segment, limits), {"state": steepness(segment, limits)})

@@ -51,19 +51,7 @@ func (c cursor) unknown() bool {
 
 // problem reports what is wrong with the value here.
 func (c cursor) problem(found, allowed, do string) {
-	p := schema.Problem{File: c.d.doc.File, Document: c.d.doc.Index, Pointer: c.pointer, Field: schema.Field(c.pointer), Found: found, Allowed: allowed, Do: do}
-	for at := c; ; {
-		if at.node != nil {
-			p.Span = at.node.Span
-			break
-		}
-		if parent, ok := c.d.doc.Root.Lookup(schema.ParentPointer(at.pointer)); ok {
-			p.Span = parent.Span
-			break
-		}
-		at = cursor{pointer: schema.ParentPointer(at.pointer), d: c.d}
-	}
-	c.d.problems = append(c.d.problems, p)
+	c.d.problems = append(c.d.problems, c.d.doc.Problem(c.pointer, found, allowed, do))
 }
 
 func (c cursor) text() string {

@@ -92,7 +92,7 @@ func (a *Assessor) Decode(doc schema.Document) (*door.Door, []schema.Problem) {
 		return nil, []schema.Problem{{File: doc.File, Found: err.Error()}}
 	}
 	if format, ok := doc.Root.Member("format"); ok && format.Text == "sillwright/seals/1" {
-		return nil, []schema.Problem{{File: doc.File, Document: doc.Index, Pointer: "/format", Field: "format", Span: format.Span, Found: "a seal catalogue", Allowed: "a door spec, sillwright/door/1", Do: "use it beside a spec: sillwright check --seals " + doc.File + " SPEC"}}
+		return nil, []schema.Problem{doc.Problem("/format", "a seal catalogue", "a door spec, sillwright/door/1", "use it beside a spec: sillwright check --seals "+doc.File+" SPEC")}
 	}
 	problems := schema.Validate(doc, s)
 	d, own := door.Decode(doc)
@@ -113,11 +113,7 @@ func (a *Assessor) Decode(doc schema.Document) (*door.Door, []schema.Problem) {
 func (a *Assessor) unknownRulebooks(d *door.Door) []schema.Problem {
 	var out []schema.Problem
 	report := func(pointer, found, allowed, do string) {
-		p := schema.Problem{File: d.Document.File, Document: d.Document.Index, Pointer: pointer, Field: schema.Field(pointer), Found: found, Allowed: allowed, Do: do}
-		if n, ok := d.Document.Root.Lookup(pointer); ok {
-			p.Span = n.Span
-		}
-		out = append(out, p)
+		out = append(out, d.Document.Problem(pointer, found, allowed, do))
 	}
 	for _, ref := range d.Rulebooks {
 		if _, ok := a.Policies.Rulebook(ref.ID); !ok && ref.ID != "" {
@@ -286,22 +282,8 @@ func addSpans(root *schema.Node, f *policies.Finding) {
 
 func spans(root *schema.Node, places []policies.Place) {
 	for i, p := range places {
-		if s, ok := SpanOf(root, p.Pointer); ok {
-			places[i].Span = &[4]int{s.Start.Line, s.Start.Column, s.End.Line, s.End.Column}
-		}
-	}
-}
-
-// SpanOf finds where a pointer stands, or the nearest thing around it that is written.
-func SpanOf(root *schema.Node, pointer string) (schema.Span, bool) {
-	for {
-		if n, ok := root.Lookup(pointer); ok {
-			return n.Span, true
-		}
-		if pointer == "" {
-			return schema.Span{}, false
-		}
-		pointer = schema.ParentPointer(pointer)
+		s := root.SpanOf(p.Pointer)
+		places[i].Span = &[4]int{s.Start.Line, s.Start.Column, s.End.Line, s.End.Column}
 	}
 }
 
