@@ -63,6 +63,7 @@ type optionJSON struct {
 	Missing  []missingJSON      `json:"missing"`
 	Taken    []string           `json:"taken"`
 	Contact  []contactJSON      `json:"contact"`
+	Force    []any              `json:"opening_force"` // always empty: the drag of the seal is not predicted yet
 }
 
 type leakageJSON struct {
@@ -151,7 +152,7 @@ func ordered(findings []policies.Finding) []policies.Finding {
 }
 
 func optionOf(o assess.Option) optionJSON {
-	out := optionJSON{ID: o.ID, Verdict: o.Verdict, Near: append([]string{}, o.Near...), Findings: ordered(o.Findings), Missing: []missingJSON{}, Taken: []string{}, Contact: []contactJSON{}}
+	out := optionJSON{ID: o.ID, Verdict: o.Verdict, Near: append([]string{}, o.Near...), Findings: ordered(o.Findings), Missing: []missingJSON{}, Taken: []string{}, Contact: []contactJSON{}, Force: []any{}}
 	if o.Rank > 0 {
 		out.Rank = &o.Rank
 	}
