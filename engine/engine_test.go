@@ -181,6 +181,21 @@ func TestSettings(t *testing.T) {
 	}
 }
 
+// A setting is held against the gap even where nothing can be said of the leakage.
+func TestSettingsWithoutLeakage(t *testing.T) {
+	const readings = "gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]\noptions: [{id: x, "
+	for name, spec := range map[string]string{
+		"two seals on one edge": "leaves: [{id: A, width: 900 mm, " + readings + "fits: [{edge: bottom, order: 1, seal: brush-fine-15, set: {overlap: 200 mm}}, {edge: bottom, order: 2, seal: blade-single-12, set: {overlap: 0 mm}}]}]",
+		"no width":              "leaves: [{id: A, " + readings + "seal: brush-fine-15, set: {overlap: 200 mm}}]",
+		"no model":              "leaves: [{id: A, width: 900 mm, " + readings + "seal: tufted-50, set: {overlap: 50 mm}}]",
+	} {
+		o := Measure(read(t, spec), generic(t)).Options[0]
+		if o.Leakage != nil || o.Set == nil || *o.Set {
+			t.Errorf("%s: leakage %v, set %v", name, o.Leakage, o.Set)
+		}
+	}
+}
+
 func TestWhatIsOutOfReachIsAProblem(t *testing.T) {
 	for spec, want := range map[string]string{
 		"air: {temperature: -300 C}":                     "temperature",

@@ -29,8 +29,7 @@ const (
 type Option struct {
 	ID      string
 	Title   string
-	Seals   []string
-	Contact []Contact // of each leaf with one bottom seal
+	Contact []Contact // of every bottom seal that is set, on every leaf with readings
 	Leakage *Leakage  // nil: not known, see Missing
 	Missing []Missing // what keeps the leakage from being known
 	Taken   []string  // what was taken because the spec does not say
@@ -61,7 +60,6 @@ type Counted struct {
 type Contact struct {
 	Leaf   string
 	Seal   string
-	Set    quantity.Length // overlap at the widest reading
 	Places []Touch
 	Length quantity.Length // free length of the seal; 0 if the catalogue does not say
 	Least  quantity.Length // overlap that the seal is made for, from
@@ -124,14 +122,9 @@ func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
 	}
 	a, err := airOf(d)
 	if err != nil {
-		s.lack("/air", err.Error())
+		s.lack("/air", err.Error()) // Unfit tells it before
 	}
 	s.air = a
-	for _, f := range o.Fits {
-		if !slices.Contains(out.Seals, f.Seal.Value) {
-			out.Seals = append(out.Seals, f.Seal.Value)
-		}
-	}
 	if toCome(d) {
 		s.lack(d.Site.Finish.Pointer, "the gap above the floor finish that is still to come")
 	}
@@ -148,7 +141,22 @@ func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
 	if len(out.Missing) == 0 {
 		out.Leakage = s.sum()
 	}
+	out.Contact = contacts(d, o, c)
 	out.Set, out.InRange = settings(d, o, c, out.Contact)
+	return out
+}
+
+// contacts finds what every bottom seal meets, whether or not its leakage can be known.
+func contacts(d *door.Door, o door.Option, c *catalogue.Catalogue) []Contact {
+	var out []Contact
+	for _, l := range d.Leaves {
+		for _, f := range fitsOf(o, "bottom", l.ID) {
+			entry, ok := c.Seal(f.Seal.Value)
+			if ok && entry.Kind != "none" && f.Overlap.Known && len(l.Readings) > 0 {
+				out = append(out, contact(l, f, entry))
+			}
+		}
+	}
 	return out
 }
 
@@ -313,9 +321,6 @@ func (s *summing) fit(edge *seal.Edge, f door.Fit, l door.Leaf) bool {
 	if bare {
 		return true
 	}
-	if f.Overlap.Known {
-		s.out.Contact = append(s.out.Contact, contact(l, f, entry))
-	}
 	switch {
 	case entry.Model == nil:
 		s.lack(f.Seal.Pointer, "the leakage of a "+entry.Kind+", which is not predicted: test it")
@@ -356,7 +361,7 @@ func contact(l door.Leaf, f door.Fit, entry catalogue.Seal) Contact {
 	for _, r := range l.Readings {
 		widest = max(widest, r.Gap)
 	}
-	out := Contact{Leaf: l.ID, Seal: f.Seal.Value, Set: f.Overlap.Value, Length: entry.Length, Least: entry.Least, Most: entry.Most}
+	out := Contact{Leaf: l.ID, Seal: f.Seal.Value, Length: entry.Length, Least: entry.Least, Most: entry.Most}
 	if entry.Length > 0 {
 		out.Hangs = max(0, widest+f.Overlap.Value-entry.Length)
 	}

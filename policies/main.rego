@@ -55,15 +55,17 @@ judge(rule, facts) := {"outcome": "not-applicable", "why": why[0], "checks": [],
 
 # An exception is an alternative, the same question with limits of its own: any that passes passes; one whose condition is not
 # known, or that is itself open, leaves the rule unknown.
-weigh(rule, facts) := {"outcome": "pass", "by": passing[0].id, "checks": passing[0].checks, "needs": []} if {
-	passing := [way | some way in ways(rule, facts); way.when == "true"; way.outcome == "pass"]
+weigh(rule, facts) := decide(ways(rule, facts))
+
+decide(all) := {"outcome": "pass", "by": passing[0].id, "checks": passing[0].checks, "needs": []} if {
+	passing := [way | some way in all; way.when == "true"; way.outcome == "pass"]
 	count(passing) > 0
 } else := {"outcome": "unknown", "by": left[0].id, "checks": left[0].checks, "needs": left[0].needs, "otherwise": otherwise} if {
-	left := [way | some way in ways(rule, facts); undecided(way)]
+	left := [way | some way in all; undecided(way)]
 	count(left) > 0
 	otherwise := [{"by": way.id, "checks": way.checks, "needs": way.needs} | some way in array.slice(left, 1, count(left))]
 } else := {"outcome": "fail", "by": best.id, "checks": best.checks, "needs": []} if {
-	closed := [way | some way in ways(rule, facts); way.when == "true"]
+	closed := [way | some way in all; way.when == "true"]
 	best := nearest(closed)
 }
 

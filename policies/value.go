@@ -229,5 +229,9 @@ func Significant(v float64, round func(float64) float64) string {
 	if near := math.Round(scaled); math.Abs(scaled-near) < noise {
 		scaled = near
 	}
-	return strconv.FormatFloat(round(scaled)/scale, 'f', max(decimals, 0), 64)
+	rounded := round(scaled)
+	if math.Abs(rounded) >= 100 {
+		decimals-- // 9.96 is 10, not 10.0
+	}
+	return strconv.FormatFloat(rounded/scale, 'f', max(decimals, 0), 64)
 }

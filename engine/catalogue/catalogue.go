@@ -150,8 +150,7 @@ func (r *reader) seal(name string) Seal {
 	s := Seal{Name: name, Title: r.text("title"), Kind: r.text("kind"), From: r.from}
 	length := r.lengths("length")
 	s.Length = exactly(length.Base)
-	working := r.working()
-	s.Least, s.Most = exactly(working.Least), exactly(working.Most)
+	s.Least, s.Most = r.working()
 	switch s.Kind {
 	case "none":
 		s.Model = seal.Bare{}
@@ -163,9 +162,9 @@ func (r *reader) seal(name string) Seal {
 		}
 	case "blade":
 		lips := r.number("lips")
-		s.Model = seal.Blade{Lips: int(lips), Residual: r.lengths("residual_gap"), Contact: r.lengths("contact"), Working: working}
+		s.Model = seal.Blade{Lips: int(lips), Residual: r.lengths("residual_gap"), Contact: r.lengths("contact")}
 	case "gasket":
-		s.Model = seal.Gasket{Residual: r.lengths("residual_gap"), Contact: r.lengths("contact"), Working: working}
+		s.Model = seal.Gasket{Residual: r.lengths("residual_gap"), Contact: r.lengths("contact")}
 	}
 	return s
 }
@@ -187,7 +186,7 @@ func exactly(metres float64) quantity.Length {
 
 // lengths reads a range of lengths, in metres.
 func (r *reader) lengths(key string) seal.Parameter {
-	return r.parameter(key, func(at string, n *schema.Node) float64 { return r.length(at, n) })
+	return r.parameter(key, func(at string, n *schema.Node) float64 { return r.length(at, n).Metres() })
 }
 
 func (r *reader) numbers(key string) seal.Parameter {
@@ -216,10 +215,10 @@ func (r *reader) parameter(key string, read func(at string, n *schema.Node) floa
 	return seal.Parameter{Low: at("low", likely), Base: likely, High: at("high", likely)}
 }
 
-func (r *reader) length(at string, n *schema.Node) float64 {
+func (r *reader) length(at string, n *schema.Node) quantity.Length {
 	v, err := quantity.ParseLength(n.Text)
 	r.wrong(err, at, n, quantity.KindLength)
-	return v.Metres()
+	return v
 }
 
 func (r *reader) number(key string) float64 {
@@ -232,22 +231,25 @@ func (r *reader) number(key string) float64 {
 	return v
 }
 
-func (r *reader) working() seal.Range {
+// working reads the overlap that the seal is made for.
+func (r *reader) working() (least, most quantity.Length) {
 	group, ok := r.node.Member("working")
 	if !ok {
-		return seal.Range{}
+		return 0, 0
 	}
 	if from, ok := group.Member("from"); ok {
 		r.from["working"] = from.Text
 	}
-	var out seal.Range
 	if n, ok := group.Member("least"); ok {
-		out.Least = r.length("/working/least", n)
+		least = r.length("/working/least", n)
 	}
 	if n, ok := group.Member("most"); ok {
-		out.Most = r.length("/working/most", n)
+		most = r.length("/working/most", n)
+		if most <= least {
+			r.problem(n.Span, "/working/most", most.MM()+" mm", "more than least, "+least.MM()+" mm", "write the smaller overlap first")
+		}
 	}
-	return out
+	return least, most
 }
 
 func (r *reader) wrong(err error, at string, n *schema.Node, kind quantity.Kind) {

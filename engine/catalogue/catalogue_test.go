@@ -3,8 +3,6 @@ package catalogue
 import (
 	"strings"
 	"testing"
-
-	"sillwright/engine/seal"
 )
 
 func TestGenericSeals(t *testing.T) {
@@ -29,28 +27,6 @@ func TestGenericSeals(t *testing.T) {
 	}
 }
 
-// The generic brush of 30 mm is the one that package seal documents.
-func TestGenericBrush_Identity(t *testing.T) {
-	c, err := Generic()
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, _ := c.Seal("brush-fine-30")
-	got, ok := s.Model.(seal.Brush)
-	if !ok {
-		t.Fatalf("model %T", s.Model)
-	}
-	want := seal.FineBrush(0.030)
-	for i, p := range got.Parameters(seal.Texture{}) {
-		w := want.Parameters(seal.Texture{})[i]
-		if !near(p.Low, w.Low) || !near(p.Base, w.Base) || !near(p.High, w.High) {
-			t.Errorf("%s: catalogue %v, package seal %v", p.Name, p.Parameter, w.Parameter)
-		}
-	}
-}
-
-func near(a, b float64) bool { return a == b || (a-b)/b < 1e-9 && (b-a)/b < 1e-9 }
-
 func TestAddReportsEverythingAtOnce(t *testing.T) {
 	c, err := Generic()
 	if err != nil {
@@ -64,13 +40,14 @@ seals:
   b: {title: b, like: brush-fine-30, length: {likely: 5 kg, from: x}}
   c: {title: c, kind: blade, lips: 2}
   d: {title: d, like: brush-fine-30, solid_fraction: {likely: 0.95, from: x}}
+  e: {title: e, like: blade-single-12, working: {least: 3 mm, most: 3 mm, from: x}}
 `))
 	var all []string
 	for _, p := range problems {
 		all = append(all, p.Error())
 	}
 	text := strings.Join(all, "\n")
-	for _, want := range []string{`own.yaml:3:3`, `seal "none" a second time`, `"nobody"`, "which is a mass", "residual_gap"} {
+	for _, want := range []string{`own.yaml:3:3`, `seal "none" a second time`, `"nobody"`, "which is a mass", "residual_gap", "more than least"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no word of %q in:\n%s", want, text)
 		}

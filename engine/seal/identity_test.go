@@ -14,7 +14,7 @@ import (
 
 func kinds() map[string]Model {
 	return map[string]Model{
-		"bare": Bare{}, "brush": FineBrush(0.030), "blade": Lips(1, Range{}), "blades": Lips(3, Range{}), "gasket": Bulb(Range{}),
+		"bare": Bare{}, "brush": fineBrush(0.030), "blade": lips(1), "blades": lips(3), "gasket": bulb(),
 	}
 }
 
@@ -66,7 +66,7 @@ func TestFallsWithDensityAndLips_Identity(t *testing.T) {
 	tile := floor(t, "tile")
 	before := math.Inf(1)
 	for v := 0.25; v < 0.75; v += 0.05 {
-		b := FineBrush(0.030)
+		b := fineBrush(0.030)
 		b.Solid = Exactly(v)
 		q := leak(t, flat(t, 0.9, 0.029, 0.001, b, tile), 50).Likely
 		if !(q < before) {
@@ -76,7 +76,7 @@ func TestFallsWithDensityAndLips_Identity(t *testing.T) {
 	}
 	before = math.Inf(1)
 	for n := 1; n <= 5; n++ {
-		q := leak(t, flat(t, 0.9, 0.012, 0.001, Lips(n, Range{}), tile), 50).Likely
+		q := leak(t, flat(t, 0.9, 0.012, 0.001, lips(n), tile), 50).Likely
 		if !(q < before) {
 			t.Errorf("%d lips leak %g after %g", n, q, before)
 		}
@@ -125,7 +125,7 @@ func TestBestBrushSetting_Identity(t *testing.T) {
 	tile := floor(t, "tile")
 	for _, length := range []float64{0.020, 0.030, 0.050} {
 		flow := func(overlap float64) float64 {
-			return leak(t, flat(t, 1, length-overlap, overlap, FineBrush(length), tile), 50).Likely
+			return leak(t, flat(t, 1, length-overlap, overlap, fineBrush(length), tile), 50).Likely
 		}
 		best, at := math.Inf(1), 0.0
 		for o := -0.002; o <= length/4; o += 0.00005 {
@@ -148,7 +148,7 @@ func TestBestBrushSetting_Identity(t *testing.T) {
 // A seal set just touching with a reading error of 0.5 mm: the high end holds 0.5 mm of daylight.
 func TestReadingError_Identity(t *testing.T) {
 	tile := floor(t, "tile")
-	for _, m := range []Model{FineBrush(0.030), Lips(1, Range{}), Bulb(Range{})} {
+	for _, m := range []Model{fineBrush(0.030), lips(1), bulb()} {
 		e := flat(t, 1, 0.028, 0, m, tile)
 		e.ReadingError = 0.0005
 		open := leak(t, flat(t, 1, 0.0285, -0.0005, m, tile), 50).Likely
@@ -156,7 +156,7 @@ func TestReadingError_Identity(t *testing.T) {
 			t.Errorf("%T: high end %g is below the flow %g with 0.5 mm of daylight", m, r.High, open)
 		}
 	}
-	deep := flat(t, 1, 0.012, 0.003, Lips(1, Range{}), tile)
+	deep := flat(t, 1, 0.012, 0.003, lips(1), tile)
 	sure := leak(t, deep, 50)
 	deep.ReadingError = 0.0005
 	if r := leak(t, deep, 50); r != sure {
@@ -220,11 +220,11 @@ func TestSpread_Identity(t *testing.T) {
 
 func TestErrors(t *testing.T) {
 	tile := floor(t, "tile")
-	good := flat(t, 1, 0.028, 0, FineBrush(0.030), tile)
+	good := flat(t, 1, 0.028, 0, fineBrush(0.030), tile)
 	change := func(f func(e *Edge)) Edge { e := good; f(&e); return e }
-	dense := FineBrush(0.030)
+	dense := fineBrush(0.030)
 	dense.Solid.High = 0.85
-	mixed := FineBrush(0.030)
+	mixed := fineBrush(0.030)
 	mixed.Diameter = Parameter{0.0003, 0.0002, 0.0004}
 	for want, tc := range map[string]struct {
 		edge Edge
@@ -238,8 +238,7 @@ func TestErrors(t *testing.T) {
 		"leaf thickness (m) is 0":               {change(func(e *Edge) { e.LeafThickness = 0 }), 50},
 		"solid fraction: range 0.35 to 0.85":    {change(func(e *Edge) { e.Model = dense }), 50},
 		"bristle diameter (m): 0.0003, 0.0002,": {change(func(e *Edge) { e.Model = mixed }), 50},
-		"number of lips: range 0 to 0":          {change(func(e *Edge) { e.Model = Lips(0, Range{}) }), 50},
-		"working range of the overlap":          {change(func(e *Edge) { e.Model = Bulb(Range{2, 1}) }), 50},
+		"number of lips: range 0 to 0":          {change(func(e *Edge) { e.Model = lips(0) }), 50},
 		"number of bends":                       {change(func(e *Edge) { e.Model = Bare{Bends: -1} }), 50},
 	} {
 		if _, err := tc.edge.Leakage(tc.dp, air.Standard()); err == nil || !strings.Contains(err.Error(), want) {
@@ -249,7 +248,7 @@ func TestErrors(t *testing.T) {
 	_, dark := good.Leakage(50, air.Air{})
 	_, hole := Hole{}.Leakage(50, air.Standard())
 	_, path := Path{Length: 0, Gap: 0.002, Depth: 0.04}.Leakage(50, air.Standard())
-	_, gasketed := Gasketed{Length: -1, Gasket: Bulb(Range{})}.Leakage(50, air.Standard())
+	_, gasketed := Gasketed{Length: -1, Gasket: bulb()}.Leakage(50, air.Standard())
 	_, word := TextureOf("marsh")
 	for want, err := range map[string]error{
 		"air density": dark, "hole area (m2) is 0": hole, "path: width is 0 m": path, "gasketed length: width is -1 m": gasketed,
@@ -275,11 +274,11 @@ func TestTextures_Identity(t *testing.T) {
 
 func TestPaths_Identity(t *testing.T) {
 	a := air.Standard()
-	g, err := Gasketed{Length: 2, Gasket: Bulb(Range{})}.Leakage(50, a)
+	g, err := Gasketed{Length: 2, Gasket: bulb()}.Leakage(50, a)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "gasketed length", g.Likely, leak(t, flat(t, 2, 0.005, 0.002, Bulb(Range{}), Texture{}), 50).Likely, 1e-12)
+	near(t, "gasketed length", g.Likely, leak(t, flat(t, 2, 0.005, 0.002, bulb(), Texture{}), 50).Likely, 1e-12)
 	straight, err1 := Path{Length: 1, Gap: 0.002, Depth: 0.04}.Leakage(50, a)
 	bent, err2 := Path{Length: 1, Gap: 0.002, Depth: 0.04, Bends: 2}.Leakage(50, a)
 	wide, err3 := Path{Length: 1, Gap: 0.002, Depth: 0.04, GapError: 0.0005}.Leakage(50, a)

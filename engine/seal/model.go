@@ -88,17 +88,6 @@ func anyLoss() Named { return Named{nameLoss, Parameter{-1, 0, 1}} }
 // (Gross & Haberman 1989 compared installed doors with their relation to 20 %; seen at second hand).
 func accuracy() Named { return Named{nameAccuracy, Parameter{0.8, 1, 1.25}} }
 
-// Range is the overlap (m) that a seal is made for. The flow is predicted outside it too, with what the seal then does by
-// its model; whether the setting is allowed is not judged here.
-type Range struct{ Least, Most float64 }
-
-func (r Range) check() error {
-	if !(r.Least <= r.Most) {
-		return fmt.Errorf("working range of the overlap: %g to %g m is not in order", r.Least, r.Most)
-	}
-	return nil
-}
-
 func positive(name string, v float64) error {
 	if !(v > 0) || math.IsInf(v, 1) {
 		return fmt.Errorf("%s is %g; it must be positive", name, v)

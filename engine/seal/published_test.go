@@ -100,9 +100,9 @@ func TestGasket_Pinned(t *testing.T) {
 // Single blade, h 0.2 mm, l 1.5 mm, 50 Pa: 0.84 L/s per m, the same law computed apart from this code. On a texture of 0.5 and 1 mm the slot law gives
 // 3.4 and 7.3: there z/d is 3 and 1.5, so this model predicts less, and its band must hold them.
 func TestBlade_Pinned(t *testing.T) {
-	near(t, "smooth floor", leak(t, flat(t, 1, 0.012, 0.002, Lips(1, Range{}), floor(t, "tile")), 50).Likely, 0.84e-3, 0.01)
+	near(t, "smooth floor", leak(t, flat(t, 1, 0.012, 0.002, lips(1), floor(t, "tile")), 50).Likely, 0.84e-3, 0.01)
 	for h, slot := range map[float64]float64{0.0005: 3.4e-3, 0.001: 7.3e-3} {
-		r := leak(t, flat(t, 1, 0.012, 0.002, Lips(1, Range{}), Texture{"test", Exactly(h)}), 50)
+		r := leak(t, flat(t, 1, 0.012, 0.002, lips(1), Texture{"test", Exactly(h)}), 50)
 		if !(r.Likely < slot && slot < r.High) {
 			t.Errorf("texture %g m: slot law %g is not between likely and high of %v", h, slot, r.Band)
 		}
@@ -112,7 +112,7 @@ func TestBlade_Pinned(t *testing.T) {
 // Common practice, no published source: a fine brush of 30 mm just touching under a door of 0.926 m passes about
 // 3.7 L/s at 50 Pa. Accepted: 40 % either way.
 func TestFineBrushTradeValue(t *testing.T) {
-	r := leak(t, flat(t, 0.926, 0.030, 0, FineBrush(0.030), floor(t, "tile")), 50)
+	r := leak(t, flat(t, 0.926, 0.030, 0, fineBrush(0.030), floor(t, "tile")), 50)
 	t.Logf("fine brush: %.2f (%.2f .. %.2f) L/s, exponent %.3f", 1e3*r.Likely, 1e3*r.Low, 1e3*r.High, r.Exponent)
 	near(t, "trade value", r.Likely, 3.7e-3, 0.40)
 	if r.Basis != BasisEstimate {
@@ -124,7 +124,7 @@ func TestFineBrushTradeValue(t *testing.T) {
 // squash about 5 %.
 func TestFineBrushSetting_Pinned(t *testing.T) {
 	flow := func(overlap float64) float64 {
-		return leak(t, flat(t, 1, 0.030-overlap, overlap, FineBrush(0.030), floor(t, "tile")), 50).Likely
+		return leak(t, flat(t, 1, 0.030-overlap, overlap, fineBrush(0.030), floor(t, "tile")), 50).Likely
 	}
 	near(t, "1 mm of daylight", flow(-0.001)/flow(0), 2.6, 0.02)
 	near(t, "3 mm of squash", flow(0.003)/flow(0), 1.05, 0.01)
@@ -138,10 +138,10 @@ func TestOrderOfKinds_Published(t *testing.T) {
 		name string
 		edge Edge
 	}{
-		{"gasket", flat(t, 1, 0.030, 0, Bulb(Range{}), tile)},
-		{"two blades", flat(t, 1, 0.030, 0, Lips(2, Range{}), tile)},
-		{"one blade", flat(t, 1, 0.030, 0, Lips(1, Range{}), tile)},
-		{"fine brush", flat(t, 1, 0.030, 0, FineBrush(0.030), tile)},
+		{"gasket", flat(t, 1, 0.030, 0, bulb(), tile)},
+		{"two blades", flat(t, 1, 0.030, 0, lips(2), tile)},
+		{"one blade", flat(t, 1, 0.030, 0, lips(1), tile)},
+		{"fine brush", flat(t, 1, 0.030, 0, fineBrush(0.030), tile)},
 		{"bare 3 mm", flat(t, 1, 0.003, 0, Bare{}, tile)},
 	}
 	for i := 1; i < len(kinds); i++ {

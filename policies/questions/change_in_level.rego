@@ -91,7 +91,7 @@ shape(side, segment, limits) := {
 # one the text speaks as a ramp, which is another rule's.
 out_of_a_dip(side, segment, limits) := {
 	"part": "climb", "state": depth_state(segment, limits), "at": [segment.at],
-	"measured": {"length": segment.above_low}, "limit": limits.height, "comparator": "<=", "needs": [],
+	"measured": {"length": segment.above_low}, "limit": limits.height, "comparator": "<=", "needs": [{"fact": "profile", "at": segment.at}],
 	"values": {
 		"side": {"word": side.side}, "measured": {"length": segment.above_low},
 		"limit": {"length": limits.height.at_most}, "excess": {"length": segment.above_low - limits.height.at_most},
@@ -102,6 +102,10 @@ depth_state(segment, limits) := "open" if {
 	compare.at_most(segment.above_low, limits.height) == "fail"
 	segment.run > 0
 	compare.gentle(segment.rise, segment.run, limits.ramp)
+} else := "missing" if {
+	compare.at_most(segment.above_low, limits.height) == "fail"
+	not is_number(segment.run)
+	limits.ramp
 } else := compare.at_most(segment.above_low, limits.height)
 
 # The shortest run, in whole nanometres, over which this rise is gentle enough.

@@ -114,6 +114,8 @@ test_fail_level_out_of_a_deep_dip if sunken(50000000, 100000000) == [["height", 
 
 test_fail_level_out_of_a_deep_dip_just_steeper_than_a_ramp if sunken(50000000, 599999999) == [["height", "pass"], ["slope", "pass"], ["climb", "fail"]]
 
+test_unknown_level_out_of_a_deep_dip_of_unknown_run if sunken(50000000, null) == [["height", "pass"], ["slope", "missing"], ["climb", "missing"]]
+
 test_unknown_level_out_of_a_deep_dip_by_a_ramp if sunken(50000000, 600000000) == [["height", "pass"], ["slope", "pass"], ["climb", "open"]]
 
 test_fail_level_small_step_high_above_the_floor if {

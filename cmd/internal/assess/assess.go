@@ -47,7 +47,7 @@ type Result struct {
 	Strict    bool
 }
 
-// BookVerdict is the verdict of one rulebook on the door and its leaves.
+// BookVerdict is the verdict of one rulebook on the door, its leaves and the best of its options.
 type BookVerdict struct {
 	ID, Title, Cite, Verdict string
 	Always                   bool
@@ -66,10 +66,11 @@ type Option struct {
 
 // Caution is what no rule can settle.
 type Caution struct {
-	ID      string
-	Text    string
-	Because string
-	Unsaid  []policies.Need // facts that would tell whether it applies
+	ID       string
+	Text     string
+	Because  string
+	Unsaid   []policies.Need // facts that would tell whether it applies
+	Answered string          // what the spec's answer to it rests on; an answered caution is still shown
 }
 
 // New loads the rules and the generic seals.
@@ -235,11 +236,11 @@ func (r *Result) unused(findings []policies.Finding) {
 }
 
 func (r *Result) caution(p *policies.Policies, f policies.Finding) {
-	if f.Outcome == policies.NotApplicable || f.Outcome == policies.Pass {
+	if f.Outcome == policies.NotApplicable {
 		return
 	}
 	rule, _ := p.Rule(f.Rule)
-	r.Cautions = append(r.Cautions, Caution{ID: f.Rule, Text: f.Message, Because: rule.Why, Unsaid: f.Needs})
+	r.Cautions = append(r.Cautions, Caution{ID: f.Rule, Text: rule.Messages["value"], Because: rule.Why, Unsaid: f.Needs, Answered: f.Answered})
 }
 
 // Counts says whether a finding counts towards a verdict.

@@ -137,9 +137,8 @@ func checkAll(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, 
 	if f.document >= 0 {
 		other := func(index int) bool { return index != f.document }
 		docs = slices.DeleteFunc(docs, func(d schema.Document) bool { return other(d.Index) })
-		problems = slices.DeleteFunc(problems, func(p schema.Problem) bool {
-			return p.Pointer != "" && other(p.Document) || p.Pointer == "" && len(docs) > 0 && other(p.Document)
-		})
+		// A problem of the file as such stands in the way of every document of it.
+		problems = slices.DeleteFunc(problems, func(p schema.Problem) bool { return other(p.Document) && (p.Pointer != "" || len(docs) > 0) })
 		if len(docs)+len(problems) == 0 {
 			return 0, fmt.Errorf("%s has no document number %d, counted from 0: nothing to check", name, f.document)
 		}

@@ -109,10 +109,11 @@ type factJSON struct {
 }
 
 type cautionJSON struct {
-	ID      string   `json:"id"`
-	Text    string   `json:"text"`
-	Because string   `json:"because"`
-	Unsaid  []string `json:"unsaid"`
+	ID       string   `json:"id"`
+	Text     string   `json:"text"`
+	Because  string   `json:"because"`
+	Unsaid   []string `json:"unsaid"`
+	Answered string   `json:"answered,omitempty"`
 }
 
 // JSON writes a result as one line, format sillwright/result/1.
@@ -137,7 +138,7 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 		for _, n := range c.Unsaid {
 			unsaid = append(unsaid, n.Pointer)
 		}
-		out.Cautions = append(out.Cautions, cautionJSON{c.ID, c.Text, c.Because, unsaid})
+		out.Cautions = append(out.Cautions, cautionJSON{c.ID, c.Text, c.Because, unsaid, c.Answered})
 	}
 	return line(w, out)
 }

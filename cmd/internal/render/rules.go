@@ -38,7 +38,22 @@ func Rulebooks(w io.Writer, books []*policies.Rulebook) error {
 			p.b.WriteString("  " + left(strings.TrimPrefix(r.ID, b.ID+"/"), 24) + left(r.Level, 9) + left(r.Provenance, 11) + left(r.Title, 54) + "\n")
 		}
 	}
+	if len(books) == 1 {
+		p.readings(books[0])
+	}
 	return p.flush(w)
+}
+
+// readings tells how a rulebook reads its text, and what of the text no rule asks.
+func (p *page) readings(b *policies.Rulebook) {
+	for _, id := range slices.Sorted(maps.Keys(b.Decisions)) {
+		p.blank()
+		p.text("Reading: ", b.Decisions[id])
+	}
+	if len(b.NotJudged) > 0 {
+		p.blank()
+		p.text("Not judged: ", strings.Join(b.NotJudged, "; ")+".")
+	}
 }
 
 // flush writes the page without blanks at line ends.

@@ -87,7 +87,7 @@ func count(r *assess.Result, outcome string) int {
 		switch {
 		case !assess.Counts(f, r.Strict) || f.Outcome != outcome:
 		case outcome == policies.Fail:
-			n += max(1, len(f.Points))
+			n += len(f.Points)
 		default:
 			n++
 		}
@@ -102,11 +102,7 @@ func (p *page) change(r *assess.Result, title, level string) {
 		if f.Level != level || f.Outcome != policies.Fail {
 			continue
 		}
-		points := f.Points
-		if len(points) == 0 {
-			points = []policies.Point{{Message: f.Message, Clause: f.Clause, Do: f.Do, Places: f.Places}}
-		}
-		for _, pt := range points {
+		for _, pt := range f.Points {
 			if n == 0 {
 				p.heading(title, "")
 			}
@@ -257,6 +253,9 @@ func (p *page) cautions(r *assess.Result) {
 		text := c.Text
 		if len(c.Unsaid) > 0 {
 			text = "Not said: " + unsaid(c.Unsaid) + ". If it applies: " + text
+		}
+		if c.Answered != "" {
+			text += " The spec answers for it, resting on: " + c.Answered + "."
 		}
 		p.text("  ! ", text)
 	}

@@ -1,0 +1,25 @@
+package seal
+
+// Generic seals as the built-in catalogue has them, for the tests of the models.
+
+func fineBrush(length float64) Brush {
+	return Brush{
+		Length:       length,
+		Diameter:     Parameter{0.00015, 0.00018, 0.00020},
+		Thickness:    Parameter{0.004, 0.005, 0.006},
+		Solid:        Parameter{0.35, 0.44, 0.50},
+		Permeability: Parameter{0.5, 1, 2},
+		Inertia:      Parameter{0.5, 1, 2},
+		Trim:         Parameter{0.00014, 0.00022, 0.00044},
+		Lean:         Parameter{3.0 / 30 * length, 8.0 / 30 * length, 10.0 / 30 * length},
+		Spread:       Parameter{0.1, 0.195, 0.3},
+	}
+}
+
+func lips(count int) Blade {
+	return Blade{Lips: count, Residual: Parameter{0.0001, 0.0002, 0.0004}, Contact: Parameter{0.001, 0.0015, 0.003}}
+}
+
+func bulb() Gasket {
+	return Gasket{Residual: Parameter{0.0001, 0.0002, 0.0003}, Contact: Parameter{0.003, 0.005, 0.008}}
+}
