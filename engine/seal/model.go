@@ -20,8 +20,6 @@ type Parameter struct{ Low, Base, High float64 }
 // Exactly is a parameter without uncertainty.
 func Exactly(v float64) Parameter { return Parameter{v, v, v} }
 
-func (p Parameter) times(f float64) Parameter { return Parameter{p.Low * f, p.Base * f, p.High * f} }
-
 // check wants least <= Low <= Base <= High <= most.
 func (p Parameter) check(name string, least, most float64) error {
 	if !(p.Low <= p.Base && p.Base <= p.High) {
