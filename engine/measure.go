@@ -21,13 +21,16 @@ type Measured struct {
 // that the door names must be in the catalogue: see Unfit.
 func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
 	m := Measured{Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
+	for _, a := range d.Approach {
+		m.Subjects = append(m.Subjects, fact.Subject{ID: "side:" + a.Side, Kind: "side", Facts: sideFacts(d, a)})
+	}
 	for _, l := range d.Leaves {
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "leaf:" + l.ID, Kind: "leaf", Facts: fact.Set{}})
 	}
 	for _, o := range d.Options {
 		option := measureOption(d, o, c)
 		m.Options = append(m.Options, option)
-		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: optionFacts(d, o, option)})
+		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: optionFacts(d, o, option, c)})
 	}
 	return m
 }
@@ -65,6 +68,7 @@ func doorFacts(d *door.Door) fact.Set {
 	putCarpet(facts, d)
 	putThreshold(facts, d)
 	putForce(facts, d)
+	putOpening(facts, d)
 	putTargets(facts, d)
 	if len(d.Options) > 0 {
 		facts["options"] = fact.Fact{Value: true, At: []string{"/options"}}
@@ -143,8 +147,13 @@ func putForce(facts fact.Set, d *door.Door) {
 	facts["opening_force"] = fact.Fact{Value: bands, At: []string{d.Leaf.OpeningForcePointer}}
 }
 
-func optionFacts(d *door.Door, o door.Option, m Option) fact.Set {
+func optionFacts(d *door.Door, o door.Option, m Option, c *catalogue.Catalogue) fact.Set {
 	facts := fact.Set{}
+	put(facts, "operation", d.Leaf.Operation, word)
+	put(facts, "work", d.Site.Work, word)
+	put(facts, "powered", d.Leaf.Powered, word)
+	putShoe(facts, d)
+	putSealJoints(facts, o, c)
 	putFireFacts(facts, d)
 	putTargets(facts, d)
 	if m.Set != nil {

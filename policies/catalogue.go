@@ -3,6 +3,7 @@ package policies
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -42,6 +43,9 @@ type Rule struct {
 	Level         string            `json:"level"`
 	Provenance    string            `json:"provenance"`
 	Applies       []Condition       `json:"applies"`
+	OnEvidence    bool              `json:"on_evidence"` // an answer with evidence stands for what was not measured
+	Rows          []Row             `json:"rows"`
+	Ask           Ask               `json:"ask"` // of a caution
 	Limits        map[string]Limit  `json:"limits"`
 	Exceptions    []Exception       `json:"exceptions"`
 	Clauses       map[string]string `json:"clauses"`
@@ -51,12 +55,26 @@ type Rule struct {
 	KnownProblems []string          `json:"known_problems"`
 }
 
+// Ask is the question that a caution leaves, and whom to put it to.
+type Ask struct {
+	Whom string `json:"whom"`
+	What string `json:"what"`
+}
+
+// Row is one row of a table of limits: where its conditions hold, any of its alternatives must be met.
+type Row struct {
+	When []Condition        `json:"when"`
+	Any  []map[string]Limit `json:"any"`
+}
+
 // Test compares one fact.
 type Test struct {
 	Fact    string `json:"fact"`
 	In      []any  `json:"in"`
 	Over    string `json:"over"`
-	Printed string `json:"printed"` // the text's own rounding of over
+	AtMost  string `json:"at_most"`
+	AtLeast string `json:"at_least"`
+	Printed string `json:"printed"` // the text's own looser rounding of the bound
 	Given   bool   `json:"given"`
 	Why     string `json:"why"`
 }
@@ -151,11 +169,7 @@ func (r *Rule) check() [][2]string {
 	}
 	known(r.Fact)
 	known(r.Target)
-	conditions := slices.Clone(r.Applies)
-	for _, e := range r.Exceptions {
-		conditions = append(conditions, e.When...)
-	}
-	for _, c := range conditions {
+	for _, c := range r.conditions() {
 		for _, t := range c.Tests() {
 			known(t.Fact)
 			wrong = append(wrong, t.check()...)
@@ -169,6 +183,17 @@ func (r *Rule) check() [][2]string {
 	wrong = append(wrong, r.checkLimits("limit", r.Limits)...)
 	for _, e := range r.Exceptions {
 		wrong = append(wrong, r.checkLimits("limit of exception "+e.ID+":", e.Limits)...)
+	}
+	for i, row := range r.Rows {
+		for _, limits := range row.Any {
+			wrong = append(wrong, r.checkLimits(fmt.Sprintf("row %d:", i+1), limits)...)
+			for name := range limits {
+				known(name) // a row's limits bound the facts of their names
+			}
+		}
+	}
+	if (r.Ask == Ask{}) == (r.Level == Caution) {
+		wrong = append(wrong, [2]string{fmt.Sprintf("a rule of level %s %s ask", r.Level, map[bool]string{true: "without", false: "with"}[r.Ask == Ask{}]), "a caution says whom to ask what, and no other rule does"})
 	}
 	if r.Provenance == "memory" && r.Level != "caution" {
 		wrong = append(wrong, [2]string{"a rule from memory at level " + r.Level, "make it a caution, or read the text"})
@@ -187,7 +212,7 @@ func (r *Rule) checkLimits(of string, limits map[string]Limit) [][2]string {
 			wrong = append(wrong, [2]string{fmt.Sprintf("%s %s: %v", of, name, err), "write a value with its unit"})
 			continue
 		}
-		if m, ok := data.(map[string]any); ok && (d.Kind == fact.Length || d.Kind == fact.Force) && m["kind"] != string(d.Kind) {
+		if m, ok := data.(map[string]any); ok && (d.Kind == fact.Length || d.Kind == fact.Force || d.Kind == fact.Angle) && m["kind"] != string(d.Kind) {
 			wrong = append(wrong, [2]string{fmt.Sprintf("%s %s, a %s for fact %q, which is a %s", of, name, m["kind"], r.Fact, d.Kind), "write a " + string(d.Kind) + " with its unit"})
 		}
 	}
@@ -200,15 +225,15 @@ func (t Test) check() [][2]string {
 		return nil
 	}
 	ways := 0
-	for _, used := range []bool{len(t.In) > 0, t.Over != "", t.Given} {
+	for _, used := range []bool{len(t.In) > 0, t.Over != "", t.AtMost != "", t.AtLeast != "", t.Given} {
 		if used {
 			ways++
 		}
 	}
 	if ways != 1 {
-		return [][2]string{{fmt.Sprintf("test of fact %q", t.Fact), "use one of in, over and given"}}
+		return [][2]string{{fmt.Sprintf("test of fact %q", t.Fact), "use one of in, over, at_most, at_least and given"}}
 	}
-	for _, bound := range []string{t.Over, t.Printed} {
+	for _, bound := range []string{t.Over, t.AtMost, t.AtLeast, t.Printed} {
 		if kind, _, err := number(bound); bound != "" && (err != nil || string(kind) != string(d.Kind)) {
 			return [][2]string{{fmt.Sprintf("%q for fact %q", bound, t.Fact), "write a " + string(d.Kind) + " with its unit"}}
 		}
@@ -230,7 +255,7 @@ func valuesOf(d fact.Description) string {
 	case fact.Truth:
 		return "true and false"
 	default:
-		return "numbers: use over"
+		return "numbers: use over, at_most or at_least"
 	}
 }
 
@@ -252,17 +277,29 @@ func (r *Rule) Facts() []string {
 	}
 	add(r.Fact)
 	add(r.Target)
-	for _, c := range r.Applies {
+	for _, c := range r.conditions() {
 		for _, t := range c.Tests() {
 			add(t.Fact)
 		}
 	}
-	for _, e := range r.Exceptions {
-		for _, c := range e.When {
-			for _, t := range c.Tests() {
-				add(t.Fact)
+	for _, row := range r.Rows {
+		for _, limits := range row.Any {
+			for _, name := range slices.Sorted(maps.Keys(limits)) {
+				add(name)
 			}
 		}
+	}
+	return out
+}
+
+// conditions are those of the rule, of its exceptions and of its rows.
+func (r *Rule) conditions() []Condition {
+	out := slices.Clone(r.Applies)
+	for _, e := range r.Exceptions {
+		out = append(out, e.When...)
+	}
+	for _, row := range r.Rows {
+		out = append(out, row.When...)
 	}
 	return out
 }

@@ -10,8 +10,8 @@ import (
 	"sillwright/schema/quantity"
 )
 
-// number reads a limit's value into its exact unit: nanometres, femtonewtons or
-// microdegrees, whichever the written unit belongs to.
+// number reads a limit's value into its exact unit: nanometres, femtonewtons,
+// microdegrees or nanoseconds, whichever the written unit belongs to.
 func number(text string) (kind quantity.Kind, value int64, err error) {
 	if l, err := quantity.ParseLength(text); err == nil {
 		return quantity.KindLength, int64(l), nil
@@ -19,8 +19,11 @@ func number(text string) (kind quantity.Kind, value int64, err error) {
 	if f, err := quantity.ParseForce(text); err == nil {
 		return quantity.KindForce, int64(f), nil
 	}
-	a, err := quantity.ParseAngle(text)
-	return quantity.KindAngle, int64(a), err
+	if a, err := quantity.ParseAngle(text); err == nil {
+		return quantity.KindAngle, int64(a), nil
+	}
+	t, err := quantity.ParseTime(text)
+	return quantity.KindTime, int64(t), err
 }
 
 // data is the limit as Rego reads it.
@@ -74,19 +77,15 @@ func (t Test) data() (map[string]any, error) {
 	if t.Given {
 		out["given"] = true
 	}
-	if t.Over != "" {
-		_, v, err := number(t.Over)
+	for name, text := range map[string]string{"over": t.Over, "at_most": t.AtMost, "at_least": t.AtLeast, "printed": t.Printed} {
+		if text == "" {
+			continue
+		}
+		_, v, err := number(text)
 		if err != nil {
 			return nil, err
 		}
-		out["over"] = v
-	}
-	if t.Printed != "" {
-		_, v, err := number(t.Printed)
-		if err != nil {
-			return nil, err
-		}
-		out["printed"] = v
+		out[name] = v
 	}
 	return out, nil
 }
@@ -104,6 +103,27 @@ func conditionsData(conditions []Condition) ([]any, error) {
 			choice, names = append(choice, d), append(names, t.Fact)
 		}
 		out = append(out, map[string]any{"any": choice, "facts": names, "why": c.Why})
+	}
+	return out, nil
+}
+
+// rowsData writes every row with its conditions and its alternatives.
+func rowsData(rows []Row) ([]any, error) {
+	out := []any{}
+	for _, row := range rows {
+		when, err := conditionsData(row.When)
+		if err != nil {
+			return nil, err
+		}
+		choice := []any{}
+		for _, limits := range row.Any {
+			d, err := limitsData(limits)
+			if err != nil {
+				return nil, err
+			}
+			choice = append(choice, d)
+		}
+		out = append(out, map[string]any{"when": when, "any": choice})
 	}
 	return out, nil
 }
@@ -141,6 +161,14 @@ func (r *Rule) data() (map[string]any, error) {
 	}
 	out := map[string]any{"id": r.ID, "question": r.Question, "subject": r.Subject, "limits": limits, "applies": applies, "exceptions": exceptions}
 	r.read(out)
+	if r.OnEvidence {
+		out["on_evidence"] = "missing"
+	}
+	if len(r.Rows) > 0 {
+		if out["rows"], err = rowsData(r.Rows); err != nil {
+			return nil, err
+		}
+	}
 	return out, nil
 }
 

@@ -133,6 +133,7 @@ func (r *Rule) finding(o outcome, system quantity.System) Finding {
 		return f
 	case Pass:
 		f.pass(r, o, system)
+		f.Message += f.side()
 		return f
 	}
 	for _, n := range slices.Concat(o.Needs, lackingOf(o.Checks)) {
@@ -141,6 +142,10 @@ func (r *Rule) finding(o outcome, system quantity.System) Finding {
 	for _, c := range leading(o.Checks, o.Outcome) {
 		f.Points = append(f.Points, r.point(c, o, system))
 	}
+	for i := range f.Points {
+		f.Points[i].Message += f.side()
+	}
+	f.Message += f.side()
 	if len(f.Points) > 0 {
 		f.Point = f.Points[0]
 	}
@@ -151,6 +156,14 @@ func (r *Rule) finding(o outcome, system quantity.System) Finding {
 		f.Reason = "answered"
 	}
 	return f
+}
+
+// side tells the two sides of a door apart, where a rule judges each.
+func (f *Finding) side() string {
+	if side, ok := strings.CutPrefix(f.Subject, "side:"); ok {
+		return ", " + side
+	}
+	return ""
 }
 
 // pass shows the comparison with the least to spare of those that the rule rests on.
@@ -214,6 +227,7 @@ func lackingOf(checks []check) []need {
 func (f *Finding) need(n need, system quantity.System) {
 	d, _ := fact.Describe(n.Fact)
 	out := Need{Fact: n.Fact, Pointer: d.Pointer, Title: d.Title, How: d.Measure}
+	out.Pointer = strings.ReplaceAll(out.Pointer, "{side}", strings.TrimPrefix(f.Subject, "side:"))
 	if n.At != "" {
 		out.Pointer = n.At
 	}

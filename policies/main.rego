@@ -5,6 +5,7 @@
 #   answer leaves its outcome out, and the caller, who counts them, refuses the result.
 package sillwright
 
+import data.sillwright.conditions
 import data.sillwright.questions
 
 outcomes := [outcome |
@@ -12,45 +13,50 @@ outcomes := [outcome |
 	some ref in input.rulebooks
 	some rule in data.rulebooks[ref.id].rules
 	rule.subject == subject.kind
-	outcome := object.union({"rule": rule.id, "subject": subject.id}, settled(rule.id, judge(rule, subject.facts)))
+	outcome := object.union({"rule": rule.id, "subject": subject.id}, settled(rule, judge(rule, subject.facts)))
 ]
 
-# An answer that the spec brings settles what the text leaves open, and nothing else.
-settled(id, judged) := object.union(judged, {"outcome": "pass", "answered": input.answers[id].evidence}) if {
-	input.answers[id].value == true
-	answerable(judged)
-} else := object.union(judged, {"outcome": "fail", "answered": input.answers[id].evidence}) if {
-	input.answers[id].value == false
-	answerable(judged)
+# An answer that the spec brings settles what the text leaves open. Where the rulebook says
+# so, an answer resting on evidence also stands for what was not measured. A failure stands.
+settled(rule, judged) := object.union(judged, {"outcome": "pass", "answered": input.answers[rule.id].evidence, "needs": []}) if {
+	input.answers[rule.id].value == true
+	answerable(rule, judged)
+} else := object.union(judged, {"outcome": "fail", "answered": input.answers[rule.id].evidence, "needs": []}) if {
+	input.answers[rule.id].value == false
+	answerable(rule, judged)
 	judged.otherwise == []
 } else := object.union(judged, judged.otherwise[0]) if {
 	# No to the question that is open, but an exception may still hold.
-	input.answers[id].value == false
-	answerable(judged)
+	input.answers[rule.id].value == false
+	answerable(rule, judged)
 } else := judged
 
-answerable(judged) if {
+answerable(rule, judged) if {
 	judged.outcome == "unknown"
-	judged.needs == []
+	settleable(rule, judged)
 	unsettled := [check | some check in judged.checks; check.state != "pass"]
 	count(unsettled) > 0
 	every check in unsettled {
-		check.state == "open"
+		check.state in {"open", object.get(rule, "on_evidence", "open")}
 	}
 }
 
+settleable(_, judged) if judged.needs == []
+
+settleable(rule, _) if rule.on_evidence == "missing"
+
 judge(rule, facts) := {"outcome": "not-applicable", "why": why[0], "checks": [], "needs": []} if {
-	why := [condition.why | some condition in rule.applies; truth(condition, facts) == "false"]
+	why := [condition.why | some condition in rule.applies; conditions.truth(condition, facts) == "false"]
 	count(why) > 0
 } else := weigh(rule, facts) if {
-	holds(rule.applies, facts) == "true"
+	conditions.hold(rule.applies, facts) == "true"
 } else := weighed if {
 	# It passes whether or not it applies.
 	weighed := weigh(rule, facts)
 	weighed.outcome == "pass"
 } else := object.union(weighed, {"outcome": "unknown", "needs": needs}) if {
 	weighed := weigh(rule, facts)
-	needs := array.concat(unclear(rule.applies, facts), weighed.needs)
+	needs := array.concat(conditions.unclear(rule.applies, facts), weighed.needs)
 }
 
 # An exception is an alternative, the same question with limits of its own: any that passes passes; one whose condition is not
@@ -104,8 +110,8 @@ exception(rule, item, base, facts) := way if {
 	answered := questions.answer(rule.question, item, facts)
 	count(answered) > 0
 	checks := array.concat(answered, [{"part": item.id, "state": "open", "at": []} | item.open])
-	unknown := unclear(item.when, facts)
-	when := holds(item.when, facts)
+	unknown := conditions.unclear(item.when, facts)
+	when := conditions.hold(item.when, facts)
 	shown := {"true": checks, "false": checks, "unknown": base}[when]
 	way := {
 		"id": item.id, "when": when, "outcome": worst(checks), "checks": shown,
@@ -122,59 +128,3 @@ worst(checks) := "fail" if {
 } else := "pass"
 
 lacking(checks) := [need | some check in checks; check.state == "missing"; some need in check.needs]
-
-holds(conditions, facts) := "false" if {
-	some condition in conditions
-	truth(condition, facts) == "false"
-} else := "unknown" if {
-	some condition in conditions
-	truth(condition, facts) == "unknown"
-} else := "true"
-
-unclear(conditions, facts) := [{"fact": name} |
-	some condition in conditions
-	truth(condition, facts) == "unknown"
-	some name in condition.facts
-	not settles(condition, name, facts)
-]
-
-# A fact that is known and leaves none of the condition's tests open needs no asking.
-settles(condition, name, facts) if {
-	facts[name]
-	every alternative in condition.any {
-		decided(alternative, name, facts)
-	}
-}
-
-decided(alternative, name, _) if alternative.fact != name
-
-decided(alternative, name, facts) if {
-	alternative.fact == name
-	single(alternative, facts) != "unknown"
-}
-
-# Three-valued: an undefined reference must never read as "does not apply".
-truth(condition, facts) := "true" if {
-	some alternative in condition.any
-	single(alternative, facts) == "true"
-} else := "unknown" if {
-	some alternative in condition.any
-	single(alternative, facts) == "unknown"
-} else := "false"
-
-single(test, facts) := "unknown" if {
-	not facts[test.fact]
-	not test.given
-} else := "false" if {
-	not facts[test.fact]
-} else := "true" if {
-	test.given
-} else := "true" if {
-	facts[test.fact].value in test["in"]
-} else := "unknown" if {
-	# Beyond the bound, but within the text's own looser rounding of it.
-	facts[test.fact].value > test.over
-	facts[test.fact].value <= test.printed
-} else := "true" if {
-	facts[test.fact].value > test.over
-} else := "false"

@@ -15,6 +15,7 @@ import (
 type question struct {
 	Limits         []string `json:"limits"`          // that a rule must give
 	OptionalLimits []string `json:"optional_limits"` // that a rule or an exception may give
+	Rows           []string `json:"rows"`            // limits that a row may give; none: the question reads no rows
 	Parts          []string `json:"parts"`           // that can fail, and so need words
 
 	Found map[string]string `json:"found"` // what was measured, by part, where that is more than one value
@@ -75,7 +76,19 @@ func (r *Rule) suits(asked map[string]question) error {
 			}
 		}
 	}
-	for _, part := range q.Parts {
+	if (len(q.Rows) > 0) != (len(r.Rows) > 0) {
+		return fmt.Errorf("question %s reads %d rows' limits, and the rule has %d rows", r.Question, len(q.Rows), len(r.Rows))
+	}
+	for _, row := range r.Rows {
+		for _, limits := range row.Any {
+			for _, name := range slices.Sorted(maps.Keys(limits)) {
+				if !slices.Contains(q.Rows, name) {
+					return fmt.Errorf("limit %q in a row: question %s knows %s", name, r.Question, schema.Choices(name, q.Rows))
+				}
+			}
+		}
+	}
+	for _, part := range r.parts(q) {
 		if r.Messages[part] == "" {
 			return fmt.Errorf("no message for part %q of question %s", part, r.Question)
 		}
@@ -84,6 +97,18 @@ func (r *Rule) suits(asked map[string]question) error {
 		}
 	}
 	return nil
+}
+
+// parts are those that this rule can fail: of a table, those that its rows limit.
+func (r *Rule) parts(q question) []string {
+	if len(r.Rows) == 0 {
+		return q.Parts
+	}
+	return slices.DeleteFunc(slices.Clone(q.Parts), func(part string) bool {
+		return !slices.ContainsFunc(r.Rows, func(row Row) bool {
+			return slices.ContainsFunc(row.Any, func(limits map[string]Limit) bool { _, ok := limits[part]; return ok })
+		})
+	})
 }
 
 func (r *Rule) exceptionLimits() []map[string]Limit {

@@ -44,6 +44,8 @@ func (v value) words(system quantity.System) string {
 			return quantity.Force(n).In(system)
 		case "angle":
 			return quantity.Angle(n).Deg() + " deg"
+		case "time":
+			return quantity.Time(n).S() + " s"
 		case "flow":
 			return Significant(float(x)*1000, math.Round) + " L/s"
 		case "low_flow":
@@ -89,8 +91,11 @@ func slope(x any) string {
 	if !ok {
 		return ""
 	}
-	if run == 0 {
+	switch {
+	case run == 0:
 		return "upright"
+	case rise == 0:
+		return "level"
 	}
 	// Hundredths of run per rise, rounded down: 1:1.996 must not print as 1:2.
 	hundredths := new(big.Int).Quo(new(big.Int).Mul(big.NewInt(run), big.NewInt(100)), big.NewInt(rise))
@@ -105,7 +110,7 @@ func ratio(x any) (rise, run int64, ok bool) {
 	}
 	rise, okRise := integer(list[0])
 	run, okRun := integer(list[1])
-	return rise, run, okRise && okRun && rise != 0
+	return rise, run, okRise && okRun && (rise != 0 || run != 0)
 }
 
 // measure writes the value for a machine.
@@ -119,6 +124,8 @@ func (v value) measure() *Measure {
 			return number64(quantity.Force(n).N(), "N")
 		case "angle":
 			return number64(quantity.Angle(n).Deg(), "deg")
+		case "time":
+			return number64(quantity.Time(n).S(), "s")
 		case "flow", "target_flow":
 			return &Measure{Value: float(x) * 1000, Unit: "L/s"} // an estimate has no exact value
 		case "ratio":

@@ -87,7 +87,7 @@ const (
 )
 
 // read parses the quantity here with parse; bad values become problems.
-func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle](c cursor, kind quantity.Kind, s sign, parse func(string) (T, error)) Maybe[T] {
+func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle | quantity.Time](c cursor, kind quantity.Kind, s sign, parse func(string) (T, error)) Maybe[T] {
 	out := Maybe[T]{Pointer: c.pointer}
 	if !c.has() || (c.node.Kind != schema.String && c.node.Kind != schema.Number) {
 		return out
@@ -132,6 +132,25 @@ func (c cursor) force() Maybe[quantity.Force] {
 
 func (c cursor) angle() Maybe[quantity.Angle] {
 	return read(c, quantity.KindAngle, notNegative, quantity.ParseAngle)
+}
+
+func (c cursor) time() Maybe[quantity.Time] {
+	return read(c, quantity.KindTime, notNegative, quantity.ParseTime)
+}
+
+func (c cursor) slope() Maybe[quantity.Slope] {
+	out := Maybe[quantity.Slope]{Pointer: c.pointer}
+	if !c.has() || c.node.Kind != schema.String {
+		return out
+	}
+	value, err := quantity.ParseSlope(c.node.Text)
+	var bad *quantity.Error
+	if errors.As(err, &bad) {
+		c.problem(bad.Found, quantity.KindSlope.Allowed(), bad.Do)
+		return out
+	}
+	out.Value, out.Known = value, err == nil
+	return out
 }
 
 func (c cursor) si(kind quantity.Kind, s sign) Maybe[float64] {

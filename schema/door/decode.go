@@ -30,6 +30,7 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 	d.Site = readSite(root.child("site"))
 	d.Air = Air{root.child("air").child("temperature").si(quantity.KindTemperature, anySign), root.child("air").child("altitude").height(anySign)}
 	d.Leaf = readConstruction(root.child("door"))
+	d.Approach = [2]Approach{readApproach("outside", root.child("approach")), readApproach("inside", root.child("approach"))}
 	d.Leaves = readLeaves(root.child("leaves"))
 	d.Threshold = readThreshold(root.child("threshold"))
 	floor := root.child("floor")
@@ -93,6 +94,7 @@ func readConstruction(c cursor) Construction {
 	if out.FaceToStop.Known && out.LeastWidth.Known && out.LeastWidth.Value > out.FaceToStop.Value {
 		width.child("least").problem(out.LeastWidth.Value.MM()+" mm, more than face_to_stop", "at most face_to_stop, "+out.FaceToStop.Value.MM()+" mm", "check which is which: least is past whatever projects most")
 	}
+	readUse(c, &out)
 	for _, b := range c.child("opening_force").items() {
 		from, to := b.child("from").angle(), b.child("to").angle()
 		band := ForceBand{from.Value, to.Value, b.child("force").force(), b.pointer}
@@ -145,7 +147,7 @@ func readLeaves(list cursor) []Leaf {
 }
 
 func readThreshold(c cursor) Threshold {
-	t := Threshold{LeafAt: c.child("leaf_at").length(anySign), Pointer: c.pointer, OpeningsGiven: c.child("openings").has()}
+	t := Threshold{Firm: c.child("firm").truth(), LeafAt: c.child("leaf_at").length(anySign), Pointer: c.pointer, OpeningsGiven: c.child("openings").has()}
 	segments, plate := c.child("segments"), c.child("plate")
 	switch {
 	case segments.has() && plate.has():
@@ -224,7 +226,7 @@ func readOptions(list cursor, leaves []Leaf) []Option {
 
 func readFit(c cursor) Fit {
 	set := c.child("set")
-	f := Fit{Edge: c.child("edge").text(), Leaf: c.child("leaf").text(), Order: 1, Seal: c.child("seal").word(), Overlap: set.child("overlap").length(anySign), Auto: set.text() == "auto", Pointer: c.pointer}
+	f := Fit{Edge: c.child("edge").text(), Leaf: c.child("leaf").text(), Order: 1, Seal: c.child("seal").word(), Overlap: set.child("overlap").length(anySign), Auto: set.text() == "auto", Mount: readMount(c.child("mount")), Pointer: c.pointer}
 	if n := c.child("order"); n.node != nil && n.node.Kind == schema.Number {
 		f.Order, _ = strconv.Atoi(n.node.Text)
 	}

@@ -24,6 +24,7 @@ type Door struct {
 	Site      Site
 	Air       Air
 	Leaf      Construction
+	Approach  [2]Approach // outside, inside
 	Leaves    []Leaf
 	Threshold Threshold
 	Floor     Floor
@@ -70,8 +71,61 @@ type Construction struct {
 	FireRated, SmokeControl, Escape     Maybe[bool]
 	Height, Thickness, OpeningDepth     Maybe[quantity.Length]
 	FaceToStop, LeastWidth              Maybe[quantity.Length]
+	PowerOffWidth, BreakOutWidth        Maybe[quantity.Length]
+	ProjectionsGiven                    bool
+	Projections                         []Projection
+	SecurityOnly                        Maybe[bool]
+	Closer, SpringHinges, Latch         Maybe[bool]
+	ClosingTimes                        []ClosingTime
+	ClosingTimesPointer                 string
+	Power                               Power
+	PushSide                            PushSide
 	OpeningForce                        []ForceBand
 	OpeningForcePointer                 string
+}
+
+// Projection is a part that stands into the opening.
+type Projection struct {
+	Part         Maybe[string]
+	From, Leaves Maybe[quantity.Length] // height of its lowest point; width left beside it
+	Pointer      string
+}
+
+// ClosingTime is how long the door takes to move by itself from one angle to a smaller one.
+type ClosingTime struct {
+	From, To quantity.Angle
+	Time     Maybe[quantity.Time]
+	Pointer  string
+}
+
+// Power is what a powered door does with and without power.
+type Power struct{ Standard, Standby, StaysOpen, ManualBeside Maybe[bool] }
+
+// PushSide is the face of the leaf that people push, near the floor.
+type PushSide struct {
+	JointsGiven    bool
+	Joints         []Joint
+	CavitiesCapped Maybe[bool]
+	ShoeTaper      Maybe[quantity.Angle]
+	Pointer        string
+}
+
+// Joint is an edge that stands off the face of the leaf.
+type Joint struct {
+	Height, Step Maybe[quantity.Length]
+	Pointer      string
+}
+
+// Approach is the floor on one side of the door on which people turn and open it.
+type Approach struct {
+	Side                            string // outside or inside
+	From                            Maybe[string]
+	Depth, BesideLatch, BesideHinge Maybe[quantity.Length]
+	RecessDepth, RecessBeside       Maybe[quantity.Length]
+	Slope                           Maybe[quantity.Slope]
+	Step                            Maybe[quantity.Length]
+	Firm                            Maybe[bool]
+	Pointer                         string
 }
 
 // ForceBand is the force at the latch edge over a range of angles.
@@ -109,6 +163,7 @@ type SwingReading struct {
 type Threshold struct {
 	Given         bool
 	Segments      []Segment
+	Firm          Maybe[bool] // stable, firm and slip resistant
 	LeafAt        Maybe[quantity.Length]
 	OpeningsGiven bool
 	Openings      []Slot
@@ -168,7 +223,15 @@ type Fit struct {
 	Seal    Maybe[string]
 	Overlap Maybe[quantity.Length]
 	Auto    bool
+	Mount   Mount
 	Pointer string
+}
+
+// Mount is where a seal is fixed, and what it adds to the face of the leaf.
+type Mount struct {
+	On           Maybe[string]
+	Height, Step Maybe[quantity.Length]
+	Pointer      string
 }
 
 // Evidence covers a seal on a fire or smoke door leaf.

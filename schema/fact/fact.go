@@ -25,8 +25,8 @@ type Set map[string]Fact
 
 // Subject is what rules judge: the door, a leaf, or an option.
 type Subject struct {
-	ID    string `json:"id"`   // door, leaf:A, option:x
-	Kind  string `json:"kind"` // door, leaf, option
+	ID    string `json:"id"`   // door, side:outside, leaf:A, option:x
+	Kind  string `json:"kind"` // door, side, leaf, option
 	Facts Set    `json:"facts"`
 }
 
@@ -39,6 +39,7 @@ const (
 	Truth     Kind = "truth"
 	Length    Kind = "length" // whole nanometres
 	Force     Kind = "force"  // whole femtonewtons
+	Angle     Kind = "angle"  // whole microdegrees
 	Structure Kind = "structure"
 )
 
@@ -48,7 +49,7 @@ type Description struct {
 	Kind    Kind     `yaml:"kind"`
 	Title   string   `yaml:"title"`
 	Subject string   `yaml:"subject"`
-	Pointer string   `yaml:"pointer"` // where the spec gives it
+	Pointer string   `yaml:"pointer"` // where the spec gives it; {side} stands for the side that is judged
 	Measure string   `yaml:"measure"` // how to find it out
 	Words   []string `yaml:"words"`   // what a word fact may be
 }

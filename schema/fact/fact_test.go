@@ -6,7 +6,7 @@ import (
 )
 
 func TestFactsSayHowToFindThemOut(t *testing.T) {
-	kinds := []Kind{Word, Truth, Length, Force, Structure}
+	kinds := []Kind{Word, Truth, Length, Force, Angle, Structure}
 	for _, name := range Names() {
 		d, _ := Describe(name)
 		if d.Title == "" || d.Pointer == "" || d.Measure == "" || !slices.Contains(kinds, d.Kind) {
@@ -15,7 +15,7 @@ func TestFactsSayHowToFindThemOut(t *testing.T) {
 		if (d.Kind == Word) != (len(d.Words) > 0) {
 			t.Errorf("%s: words go with kind word", name)
 		}
-		if !slices.Contains([]string{"door", "leaf", "option"}, d.Subject) {
+		if !slices.Contains([]string{"door", "side", "leaf", "option"}, d.Subject) {
 			t.Errorf("%s: subject %q", name, d.Subject)
 		}
 	}

@@ -58,6 +58,9 @@ func (f Force) Lbf() string {
 // Deg writes the angle in degrees without loss.
 func (a Angle) Deg() string { return fixed(int64(a), 6) }
 
+// S writes the time in seconds without loss.
+func (t Time) S() string { return fixed(int64(t), 9) }
+
 // fixed writes n/10^places exactly, trimmed.
 func fixed(n int64, places int) string {
 	r := new(big.Rat).SetFrac(big.NewInt(n), new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(places)), nil))

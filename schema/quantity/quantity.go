@@ -22,6 +22,9 @@ type Force int64
 // Angle is an exact angle in microdegrees.
 type Angle int64
 
+// Time is an exact time in nanoseconds.
+type Time int64
+
 // Units of the exact types.
 const (
 	Nanometre  Length = 1
@@ -34,6 +37,8 @@ const (
 	PoundForce  Force = 4_448_221_615_260_500
 
 	Degree Angle = 1_000_000
+
+	Second Time = 1_000_000_000
 )
 
 // Metres gives the length in metres, for physics only.
@@ -60,6 +65,8 @@ const (
 	KindAirChange   Kind = "air change rate"
 	KindTemperature Kind = "temperature"
 	KindDuration    Kind = "duration"
+	KindTime        Kind = "time"
+	KindSlope       Kind = "slope"
 	KindMass        Kind = "mass" // only to say what a wrong unit is
 	KindNumber      Kind = "number"
 )
@@ -128,6 +135,9 @@ var units = map[string]unit{
 	"years": {"years", KindDuration, rat("1"), nil},
 	"year":  {"year", KindDuration, rat("1"), nil},
 
+	"s":  {"s", KindTime, rat("1000000000"), nil},
+	"ms": {"ms", KindTime, rat("1000000"), nil},
+
 	"kg": {"kg", KindMass, nil, nil},
 	"g":  {"g", KindMass, nil, nil},
 	"lb": {"lb", KindMass, nil, nil},
@@ -145,6 +155,8 @@ var kinds = map[Kind]kindInfo{
 	KindAirChange:   {[]string{"1/h"}, "0.6 1/h"},
 	KindTemperature: {[]string{"C", "F"}, "20 C"},
 	KindDuration:    {[]string{"years", "year"}, "10 years"},
+	KindTime:        {[]string{"s", "ms"}, "6 s"},
+	KindSlope:       {[]string{"%"}, "1:50 or 2 %"},
 	KindNumber:      {nil, "40"},
 }
 
@@ -305,6 +317,7 @@ const (
 	maxLength = 100_000 * Metre
 	maxForce  = 5_000 * Newton
 	maxAngle  = 100_000 * Degree
+	maxTime   = 100_000 * Second
 )
 
 // whole turns an exact number into an int64 within a bound, or says what the finest step is.
@@ -346,6 +359,16 @@ func ParseAngle(text string) (Angle, error) {
 	}
 	n, err := whole(text, value, int64(maxAngle), "a millionth of a degree")
 	return Angle(n), err
+}
+
+// ParseTime reads a time such as "6 s"; a bare number is in seconds.
+func ParseTime(text string) (Time, error) {
+	value, err := parse(KindTime, text)
+	if err != nil {
+		return 0, err
+	}
+	n, err := whole(text, value, int64(maxTime), "a nanosecond")
+	return Time(n), err
 }
 
 // ParseSI reads a value of another kind into its base unit: Pa, m3/s, m2, m3, 1/h, C, years.

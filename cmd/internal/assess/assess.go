@@ -69,6 +69,7 @@ type Caution struct {
 	ID       string
 	Text     string
 	Because  string
+	Ask      policies.Ask
 	Unsaid   []policies.Need // facts that would tell whether it applies
 	Answered string          // what the spec's answer to it rests on; an answered caution is still shown
 }
@@ -239,8 +240,11 @@ func (r *Result) caution(p *policies.Policies, f policies.Finding) {
 	if f.Outcome == policies.NotApplicable {
 		return
 	}
+	if slices.ContainsFunc(r.Cautions, func(c Caution) bool { return c.ID == f.Rule }) {
+		return // said of another option
+	}
 	rule, _ := p.Rule(f.Rule)
-	r.Cautions = append(r.Cautions, Caution{ID: f.Rule, Text: rule.Messages["value"], Because: rule.Why, Unsaid: f.Needs, Answered: f.Answered})
+	r.Cautions = append(r.Cautions, Caution{ID: f.Rule, Text: rule.Messages["value"], Because: rule.Why, Ask: rule.Ask, Unsaid: f.Needs, Answered: f.Answered})
 }
 
 // Counts says whether a finding counts towards a verdict.

@@ -112,8 +112,14 @@ type cautionJSON struct {
 	ID       string   `json:"id"`
 	Text     string   `json:"text"`
 	Because  string   `json:"because"`
+	Ask      askJSON  `json:"ask"`
 	Unsaid   []string `json:"unsaid"`
 	Answered string   `json:"answered,omitempty"`
+}
+
+type askJSON struct {
+	Whom string `json:"whom"`
+	What string `json:"what"`
 }
 
 // JSON writes a result as one line, format sillwright/result/1.
@@ -138,7 +144,7 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 		for _, n := range c.Unsaid {
 			unsaid = append(unsaid, n.Pointer)
 		}
-		out.Cautions = append(out.Cautions, cautionJSON{c.ID, c.Text, c.Because, unsaid, c.Answered})
+		out.Cautions = append(out.Cautions, cautionJSON{c.ID, c.Text, c.Because, askJSON(c.Ask), unsaid, c.Answered})
 	}
 	return line(w, out)
 }

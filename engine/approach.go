@@ -1,0 +1,156 @@
+package engine
+
+import (
+	"sillwright/engine/catalogue"
+	"sillwright/schema/door"
+	"sillwright/schema/fact"
+	"sillwright/schema/quantity"
+)
+
+// sideFacts are what the rules read of the floor on one side of the door.
+func sideFacts(d *door.Door, a door.Approach) fact.Set {
+	facts := fact.Set{}
+	put(facts, "operation", d.Leaf.Operation, word)
+	put(facts, "powered", d.Leaf.Powered, word)
+	put(facts, "escape_route", d.Leaf.Escape, truth)
+	put(facts, "closer", d.Leaf.Closer, truth)
+	put(facts, "latch", d.Leaf.Latch, truth)
+	put(facts, "standby_power", d.Leaf.Power.Standby, truth)
+	put(facts, "stays_open", d.Leaf.Power.StaysOpen, truth)
+	putSecurity(facts, d)
+	putUse(facts, d, a.Side)
+	put(facts, "approach_from", a.From, word)
+	put(facts, "floor_depth", a.Depth, length)
+	put(facts, "beside_latch", a.BesideLatch, length)
+	put(facts, "beside_hinge", a.BesideHinge, length)
+	put(facts, "recess_depth", a.RecessDepth, length)
+	put(facts, "recess_beside", a.RecessBeside, length)
+	put(facts, "floor_step", a.Step, length)
+	put(facts, "floor_firm", a.Firm, truth)
+	if a.Slope.Known {
+		facts["floor_slope"] = fact.Fact{Value: map[string]any{"rise": a.Slope.Value.Rise, "run": a.Slope.Value.Run}, At: []string{a.Slope.Pointer}}
+	}
+	return facts
+}
+
+// putUse: people pull a door on the side that it opens to, and push it on the other.
+func putUse(facts fact.Set, d *door.Door, side string) {
+	operation, opens := d.Leaf.Operation, d.Leaf.Opens
+	if !operation.Known {
+		return
+	}
+	switch operation.Value {
+	case "sliding", "folding":
+		facts["use"] = fact.Fact{Value: "slide", At: []string{operation.Pointer}, Formula: "a sliding or folding door"}
+	case "hinged", "pair", "pivot":
+		if opens.Known {
+			use := "push"
+			if (opens.Value == "in") == (side == "inside") {
+				use = "pull"
+			}
+			facts["use"] = fact.Fact{Value: use, At: []string{opens.Pointer}, Formula: "pulled on the side that it opens to, pushed on the other"}
+		}
+	}
+}
+
+// putSecurity: an exemption has to be claimed, so a door is everybody's unless said.
+func putSecurity(facts fact.Set, d *door.Door) {
+	only := d.Leaf.SecurityOnly
+	facts["security_only"] = fact.Fact{Value: only.Known && only.Value, At: []string{"/door/operated_by"}, Formula: "operated_by: security"}
+}
+
+// putOpening are the facts of people who open the door and walk through it.
+func putOpening(facts fact.Set, d *door.Door) {
+	leaf := d.Leaf
+	putSecurity(facts, d)
+	put(facts, "clear_width_power_off", leaf.PowerOffWidth, length)
+	put(facts, "clear_width_break_out", leaf.BreakOutWidth, length)
+	put(facts, "closer", leaf.Closer, truth)
+	put(facts, "spring_hinges", leaf.SpringHinges, truth)
+	put(facts, "latch", leaf.Latch, truth)
+	put(facts, "power_standard", leaf.Power.Standard, truth)
+	put(facts, "standby_power", leaf.Power.Standby, truth)
+	put(facts, "stays_open", leaf.Power.StaysOpen, truth)
+	put(facts, "manual_beside", leaf.Power.ManualBeside, truth)
+	put(facts, "cavities_capped", leaf.PushSide.CavitiesCapped, truth)
+	putShoe(facts, d)
+	put(facts, "threshold_firm", d.Threshold.Firm, truth)
+	if leaf.ProjectionsGiven {
+		facts["projections"] = fact.Fact{Value: projections(leaf), At: []string{"/door/projections"}, Formula: "stands in by: face_to_stop less the width left beside it"}
+	}
+	if leaf.PushSide.JointsGiven {
+		joints := []any{}
+		for _, j := range leaf.PushSide.Joints {
+			joints = append(joints, joint(j.Height, j.Step, j.Pointer))
+		}
+		facts["push_side_joints"] = fact.Fact{Value: joints, At: []string{leaf.PushSide.Pointer + "/joints"}}
+	}
+	if len(leaf.ClosingTimes) > 0 {
+		times := []any{}
+		for _, t := range leaf.ClosingTimes {
+			time := map[string]any{"at": t.Pointer, "from": int64(t.From), "to": int64(t.To)}
+			if t.Time.Known {
+				time["time"] = int64(t.Time.Value)
+			}
+			times = append(times, time)
+		}
+		facts["closing_times"] = fact.Fact{Value: times, At: []string{leaf.ClosingTimesPointer}}
+	}
+}
+
+func putShoe(facts fact.Set, d *door.Door) {
+	if taper := d.Leaf.PushSide.ShoeTaper; taper.Known {
+		facts["shoe_taper"] = fact.Fact{Value: int64(taper.Value), At: []string{taper.Pointer}}
+	}
+}
+
+func projections(leaf door.Construction) []any {
+	out := []any{}
+	for _, p := range leaf.Projections {
+		item := map[string]any{"at": p.Pointer}
+		if p.Part.Known {
+			item["part"] = p.Part.Value
+		}
+		if p.From.Known {
+			item["from"] = int64(p.From.Value)
+		}
+		if p.Leaves.Known {
+			item["leaves"] = int64(p.Leaves.Value)
+			if leaf.FaceToStop.Known {
+				item["by"] = int64(leaf.FaceToStop.Value - p.Leaves.Value)
+			}
+		}
+		out = append(out, item)
+	}
+	return out
+}
+
+func joint(height, step door.Maybe[quantity.Length], pointer string) map[string]any {
+	out := map[string]any{"at": pointer}
+	if height.Known {
+		out["height"] = int64(height.Value)
+	}
+	if step.Known {
+		out["step"] = int64(step.Value)
+	}
+	return out
+}
+
+// putSealJoints: what the bottom seals of an option add to the push side of the leaf.
+// A bare gap adds nothing; a seal whose place is not known leaves the fact out.
+func putSealJoints(facts fact.Set, o door.Option, c *catalogue.Catalogue) {
+	joints, at := []any{}, []string{o.Pointer}
+	for _, f := range o.Fits {
+		if entry, ok := c.Seal(f.Seal.Value); ok && entry.Kind == "none" || f.Edge != "bottom" {
+			continue
+		}
+		if !f.Mount.On.Known {
+			return
+		}
+		at = append(at, f.Mount.Pointer)
+		if f.Mount.On.Value == "push-face" {
+			joints = append(joints, joint(f.Mount.Height, f.Mount.Step, f.Mount.Pointer))
+		}
+	}
+	facts["seal_joints"] = fact.Fact{Value: joints, At: at, Formula: "bottom seals that are fixed on the push face"}
+}

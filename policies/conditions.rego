@@ -1,0 +1,71 @@
+# METADATA
+# description: |
+#   When a rule, an exception or a row of a table applies: every condition holds, each of
+#   which is a choice of tests of one fact. What is not known stays "unknown".
+package sillwright.conditions
+
+hold(conditions, facts) := "false" if {
+	some condition in conditions
+	truth(condition, facts) == "false"
+} else := "unknown" if {
+	some condition in conditions
+	truth(condition, facts) == "unknown"
+} else := "true"
+
+unclear(conditions, facts) := [{"fact": name} |
+	some condition in conditions
+	truth(condition, facts) == "unknown"
+	some name in condition.facts
+	not settles(condition, name, facts)
+]
+
+# A fact that is known and leaves none of the condition's tests open needs no asking.
+settles(condition, name, facts) if {
+	facts[name]
+	every alternative in condition.any {
+		decided(alternative, name, facts)
+	}
+}
+
+decided(alternative, name, _) if alternative.fact != name
+
+decided(alternative, name, facts) if {
+	alternative.fact == name
+	single(alternative, facts) != "unknown"
+}
+
+# Three-valued: an undefined reference must never read as "does not apply".
+truth(condition, facts) := "true" if {
+	some alternative in condition.any
+	single(alternative, facts) == "true"
+} else := "unknown" if {
+	some alternative in condition.any
+	single(alternative, facts) == "unknown"
+} else := "false"
+
+single(test, facts) := "unknown" if {
+	not facts[test.fact]
+	not test.given
+} else := "false" if {
+	not facts[test.fact]
+} else := "true" if {
+	test.given
+} else := "true" if {
+	facts[test.fact].value in test["in"]
+} else := "true" if {
+	facts[test.fact].value <= test.at_most
+} else := "true" if {
+	facts[test.fact].value >= test.at_least
+} else := "unknown" if {
+	facts[test.fact].value <= test.printed
+	test.at_most
+} else := "unknown" if {
+	facts[test.fact].value >= test.printed
+	test.at_least
+} else := "unknown" if {
+	# Beyond the bound, but within the text's own looser rounding of it.
+	facts[test.fact].value > test.over
+	facts[test.fact].value <= test.printed
+} else := "true" if {
+	facts[test.fact].value > test.over
+} else := "false"

@@ -1,0 +1,20 @@
+package sillwright.questions
+
+import data.sillwright.compare
+
+# METADATA
+# description: Is a slope no steeper than the limit?
+# custom:
+#   limits: [value]
+#   parts: [value]
+answer("slope-at-most", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
+
+answer("slope-at-most", rule, facts) := [{
+	"part": "value", "state": {true: "pass", false: "fail"}[compare.gentle(slope.rise, slope.run, rule.limits.value)], "at": facts[rule.fact].at,
+	"measured": {"ratio": [slope.rise, slope.run]}, "limit": {"kind": "ratio", "ratio": [rule.limits.value.rise, rule.limits.value.run]}, "comparator": "<=",
+	"values": {"limit": {"ratio": [rule.limits.value.rise, rule.limits.value.run]}},
+}] if {
+	slope := facts[rule.fact].value
+	is_number(slope.rise)
+	is_number(slope.run)
+}
