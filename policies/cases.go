@@ -29,6 +29,7 @@ type Case struct {
 	Clause  string   // "": any
 	Needs   []string // the facts asked for; nil: any
 	Door    []byte   // a whole door spec, in JSON
+	Differs any      // what this door says that matters to the case
 	Line    int      // of the case in its file
 }
 
@@ -118,22 +119,23 @@ func readCase(book string, base, n *schema.Node) (Case, error) {
 	if !strings.HasPrefix(w.Name, verdicts[w.Outcome]+": ") {
 		return Case{}, fmt.Errorf("a name that does not begin with %q, as its outcome does", verdicts[w.Outcome]+":")
 	}
-	spec := base.Plain()
+	spec, differs := base.Plain(), any(map[string]any{})
 	if len(w.Profile) > 0 {
 		segments, err := profileSegments(w.Profile)
 		if err != nil {
 			return Case{}, err
 		}
-		spec = merged(spec, map[string]any{"threshold": map[string]any{"segments": segments}})
+		profile := map[string]any{"threshold": map[string]any{"segments": segments}}
+		spec, differs = merged(spec, profile), merged(differs, profile)
 	}
 	if change, ok := n.Member("change"); ok {
-		spec = merged(spec, change.Plain())
+		spec, differs = merged(spec, change.Plain()), merged(differs, change.Plain())
 	}
 	text, err := json.MarshalIndent(spec, "", "  ")
 	if w.Subject == "" {
 		w.Subject = "door"
 	}
-	return Case{Name: w.Name, Rule: book + "/" + w.Rule, Source: w.Source, Subject: w.Subject, Outcome: w.Outcome, Reason: w.Reason, Clause: w.Clause, Needs: w.Needs, Door: text, Line: n.Span.Start.Line}, err
+	return Case{Name: w.Name, Rule: book + "/" + w.Rule, Source: w.Source, Subject: w.Subject, Outcome: w.Outcome, Reason: w.Reason, Clause: w.Clause, Needs: w.Needs, Door: text, Differs: differs, Line: n.Span.Start.Line}, err
 }
 
 // merged applies a JSON merge patch (RFC 7396, section 2) and changes neither value.

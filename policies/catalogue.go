@@ -29,9 +29,10 @@ type Rulebook struct {
 
 // Rule is one row of a rulebook.
 type Rule struct {
-	ID       string    `json:"-"` // <rulebook>/<slug>, immutable
-	Rulebook *Rulebook `json:"-"`
-	asked    question  // what its question declares
+	ID       string         `json:"-"` // <rulebook>/<slug>, immutable
+	Rulebook *Rulebook      `json:"-"`
+	asked    question       // what its question declares
+	at       schema.Problem // the place of the rule, with nothing wrong yet
 
 	Title         string            `json:"title"`
 	Asks          string            `json:"asks"`
@@ -142,9 +143,12 @@ func readRulebook(file string, src []byte) (*Rulebook, []schema.Problem) {
 		if err := into(m.Value, rule); err != nil {
 			return nil, []schema.Problem{{File: file, Span: m.Value.Span, Found: err.Error()}}
 		}
+		pointer := schema.Pointer("rules", m.Key)
+		rule.at = schema.Problem{File: file, Pointer: pointer, Field: schema.Field(pointer), Span: m.KeySpan}
 		for _, wrong := range rule.check() {
-			pointer := schema.Pointer("rules", m.Key)
-			problems = append(problems, schema.Problem{File: file, Pointer: pointer, Field: schema.Field(pointer), Span: m.KeySpan, Found: wrong[0], Do: wrong[1]})
+			p := rule.at
+			p.Found, p.Do = wrong[0], wrong[1]
+			problems = append(problems, p)
 		}
 		book.Rules = append(book.Rules, rule)
 	}

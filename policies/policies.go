@@ -19,6 +19,8 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/rego"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
+
+	"sillwright/schema"
 )
 
 // The patterns leave out names that end in _test.rego: a pattern cannot say "not this
@@ -51,6 +53,7 @@ func Load(ctx context.Context) (*Policies, error) {
 		return nil, err
 	}
 	p := &Policies{rules: map[string]*Rule{}}
+	var wrong Problems
 	digest := sha256.New()
 	for _, name := range names {
 		if strings.HasSuffix(name, ".cases.yaml") {
@@ -62,13 +65,16 @@ func Load(ctx context.Context) (*Policies, error) {
 		}
 		digest.Write(src)
 		book, problems := readRulebook(path.Base(name), src)
-		if len(problems) > 0 {
-			return nil, problems[0]
+		if wrong = append(wrong, problems...); book == nil {
+			continue
 		}
 		p.Rulebooks = append(p.Rulebooks, book)
 		for _, r := range book.Rules {
 			p.rules[r.ID] = r
 		}
+	}
+	if len(wrong) > 0 {
+		return nil, wrong
 	}
 	slices.SortFunc(p.Rulebooks, func(a, b *Rulebook) int { return strings.Compare(a.ID, b.ID) })
 	modules, err := Modules()
@@ -85,12 +91,30 @@ func Load(ctx context.Context) (*Policies, error) {
 	return p, p.suitable()
 }
 
+// Problems are all that is wrong with the rulebooks, each at its place.
+type Problems []schema.Problem
+
+func (p Problems) Error() string {
+	var lines []string
+	for _, one := range p {
+		lines = append(lines, one.Error())
+	}
+	return strings.Join(lines, "\n")
+}
+
 // suitable holds every rule against its question.
 func (p *Policies) suitable() error {
+	var wrong Problems
 	for _, id := range slices.Sorted(maps.Keys(p.rules)) {
-		if err := p.rules[id].suits(p.questions); err != nil {
-			return fmt.Errorf("rule %s: %w", id, err)
+		r := p.rules[id]
+		if err := r.suits(p.questions); err != nil {
+			at := r.at
+			at.Found = fmt.Sprintf("rule %s, which does not suit its question: %v", id, err)
+			wrong = append(wrong, at)
 		}
+	}
+	if len(wrong) > 0 {
+		return wrong
 	}
 	return nil
 }

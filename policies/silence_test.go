@@ -246,7 +246,7 @@ func TestUnknownQuestionIsRefused(t *testing.T) {
 	if err == nil {
 		err = p.suitable()
 	}
-	if err == nil || !strings.Contains(err.Error(), `rule trial/width: asks "at-leest"`) || !strings.Contains(err.Error(), "at-least") {
+	if err == nil || !strings.Contains(err.Error(), `its question: asks "at-leest"`) || !strings.Contains(err.Error(), "at-least") {
 		t.Errorf("error %v", err)
 	}
 }
@@ -299,7 +299,7 @@ func TestRulebookIsRefused(t *testing.T) {
 			}
 		})
 	}
-	_, err := trial(t, map[string]string{"level: must": "level: caution", "provenance: practice": "provenance: memory"}, nil)
+	_, err := trial(t, map[string]string{"level: must": "level: caution\n    ask: {whom: somebody, what: something}", "provenance: practice": "provenance: memory"}, nil)
 	if err != nil {
 		t.Errorf("a caution from memory is allowed: %v", err)
 	}

@@ -58,7 +58,11 @@ func oneRule(s streams, p *policies.Policies, id string) error {
 		}
 		return fmt.Errorf("rule %q is not known%s; list them with: sillwright rules", id, schema.Nearest(id, ids))
 	}
-	return render.Rule(s.out, r)
+	file, err := policies.Cases(r.Rulebook.ID)
+	if err != nil {
+		return err
+	}
+	return render.Rule(s.out, r, file.Cases)
 }
 
 func allBooks(p *policies.Policies) []string {

@@ -41,7 +41,58 @@ func Rulebooks(w io.Writer, books []*policies.Rulebook) error {
 	if len(books) == 1 {
 		p.readings(books[0])
 	}
+	p.counts(books)
 	return p.flush(w)
+}
+
+// counts closes the list with how many rules there are of each level and provenance.
+func (p *page) counts(books []*policies.Rulebook) {
+	row := func(cells []string) {
+		line := left(cells[0], 16)
+		for _, c := range cells[1:] {
+			line += cell(c, 10)
+		}
+		p.b.WriteString(line + "\n")
+	}
+	levels, sources := []string{policies.Must, policies.Should, policies.Caution}, slices.Sorted(maps.Keys(provenances))
+	sources = slices.DeleteFunc(sources, func(s string) bool {
+		return tally(books, func(r *policies.Rule) string { return r.Provenance })[s] == 0
+	})
+	columns := slices.Concat(levels, sources, []string{"rules"})
+	p.blank()
+	row(append([]string{"rulebook"}, columns...))
+	total := func(name string, books []*policies.Rulebook) {
+		byLevel := tally(books, func(r *policies.Rule) string { return r.Level })
+		bySource := tally(books, func(r *policies.Rule) string { return r.Provenance })
+		cells, sum := []string{name}, 0
+		for _, l := range levels {
+			cells, sum = append(cells, fmt.Sprint(byLevel[l])), sum+byLevel[l]
+		}
+		for _, s := range sources {
+			cells = append(cells, fmt.Sprint(bySource[s]))
+		}
+		row(append(cells, fmt.Sprint(sum)))
+	}
+	for _, b := range books {
+		total(b.ID, []*policies.Rulebook{b})
+	}
+	if len(books) > 1 {
+		total("together", books)
+	}
+	p.blank()
+	for _, s := range sources {
+		p.text(left(s, 12), provenances[s])
+	}
+}
+
+func tally(books []*policies.Rulebook, key func(*policies.Rule) string) map[string]int {
+	out := map[string]int{}
+	for _, b := range books {
+		for _, r := range b.Rules {
+			out[key(r)]++
+		}
+	}
+	return out
 }
 
 // readings tells how a rulebook reads its text, and what of the text no rule asks.
@@ -66,8 +117,8 @@ func (p *page) flush(w io.Writer) error {
 	return err
 }
 
-// Rule prints one rule in full.
-func Rule(w io.Writer, r *policies.Rule) error {
+// Rule prints one rule in full, with examples from its cases.
+func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 	p := &page{}
 	b := r.Rulebook
 	p.sides("", r.Title, r.ID, "")
@@ -89,10 +140,14 @@ func Rule(w io.Writer, r *policies.Rule) error {
 	if len(r.Limits) == 0 && r.Clauses["value"] != "" {
 		p.text("Clause:  ", b.Cite+", "+r.Clauses["value"])
 	}
+	p.rows(r)
 	for _, e := range r.Exceptions {
 		p.text("Except:  ", e.Title+clauseText(r, e.ID)+". Then:")
 		for _, name := range slices.Sorted(maps.Keys(e.Limits)) {
 			p.text("           ", plainName(name)+" "+limitText(e.Limits[name], b))
+		}
+		if e.Open {
+			p.text("           ", "and the authority says whether it holds")
 		}
 	}
 	p.measure(r)
@@ -106,10 +161,99 @@ func Rule(w io.Writer, r *policies.Rule) error {
 			p.text("Reading: ", b.Decisions[id])
 		}
 	}
+	if r.OnEvidence {
+		p.text("Or:      ", "an answer in the spec that rests on evidence, site.answers: {"+r.ID+": {value: true, evidence: ...}}, stands for what was not measured.")
+	}
+	if r.Level == policies.Caution {
+		p.text("Says:    ", r.Messages["value"])
+		p.text("Ask:     ", r.Ask.Whom+": "+r.Ask.What)
+	}
 	for _, k := range r.KnownProblems {
 		p.text("Known:   ", k)
 	}
+	p.examples(r, cases)
 	return p.flush(w)
+}
+
+// rows prints a table of limits, one row a line.
+func (p *page) rows(r *policies.Rule) {
+	for i, row := range r.Rows {
+		if i == 0 {
+			p.text("Table:   ", "every row that holds must be met ("+r.Rulebook.Cite+", "+r.Clauses[slices.Sorted(maps.Keys(row.Any[0]))[0]]+")")
+		}
+		var when, any []string
+		for _, c := range row.When {
+			when = append(when, plainName(c.Fact)+" "+values(c.Test))
+		}
+		for _, limits := range row.Any {
+			var all []string
+			for _, name := range slices.Sorted(maps.Keys(limits)) {
+				all = append(all, plainName(name)+" "+limitText(limits[name], r.Rulebook))
+			}
+			any = append(any, strings.Join(all, ", "))
+		}
+		p.text("           ", strings.Join(when, ", ")+": "+strings.Join(any, "; or "))
+	}
+}
+
+func values(t policies.Test) string {
+	var out []string
+	for _, v := range t.In {
+		out = append(out, valueWord(v))
+	}
+	return strings.Join(out, " or ")
+}
+
+func valueWord(v any) string {
+	if yes, ok := v.(bool); ok {
+		return map[bool]string{true: "yes", false: "no"}[yes]
+	}
+	return fmt.Sprint(v)
+}
+
+// examples shows a door that passes and one that does not, from the rule's own cases.
+func (p *page) examples(r *policies.Rule, cases []policies.Case) {
+	for _, outcome := range []string{policies.Pass, policies.Fail, policies.Unknown} {
+		if outcome == policies.Unknown && r.Level != policies.Caution {
+			continue
+		}
+		i := slices.IndexFunc(cases, func(c policies.Case) bool { return c.Rule == r.ID && c.Outcome == outcome })
+		if i < 0 {
+			continue
+		}
+		p.text("Example: ", cases[i].Name+" ("+cases[i].Source+")")
+		differs, _ := cases[i].Differs.(map[string]any)
+		for _, key := range slices.Sorted(maps.Keys(differs)) {
+			p.text("           ", key+": "+flow(differs[key]))
+		}
+	}
+}
+
+// flow writes a value as a spec has it, in one line of YAML.
+func flow(v any) string {
+	switch v := v.(type) {
+	case map[string]any:
+		var out []string
+		for _, k := range slices.Sorted(maps.Keys(v)) {
+			if v[k] != nil {
+				out = append(out, k+": "+flow(v[k]))
+			}
+		}
+		return "{" + strings.Join(out, ", ") + "}"
+	case []any:
+		var out []string
+		for _, item := range v {
+			out = append(out, flow(item))
+		}
+		return "[" + strings.Join(out, ", ") + "]"
+	case string:
+		if strings.ContainsAny(v, `:,{}[]#"`) {
+			return fmt.Sprintf("%q", v)
+		}
+		return v
+	default:
+		return fmt.Sprint(v)
+	}
 }
 
 // measure tells how to find out the facts that a rule reads.
@@ -136,14 +280,12 @@ func conditionText(c policies.Condition) string {
 			out = append(out, "there is a "+d.Title)
 		case t.Over != "":
 			out = append(out, "the "+d.Title+" is more than "+t.Over)
-		case d.Kind == fact.Truth:
-			out = append(out, d.Title+": "+map[bool]string{true: "yes", false: "no"}[t.In[0] == true])
+		case t.AtMost != "":
+			out = append(out, "the "+d.Title+" is at most "+t.AtMost)
+		case t.AtLeast != "":
+			out = append(out, "the "+d.Title+" is at least "+t.AtLeast)
 		default:
-			var words []string
-			for _, v := range t.In {
-				words = append(words, fmt.Sprint(v))
-			}
-			out = append(out, d.Title+": "+strings.Join(words, " or "))
+			out = append(out, d.Title+": "+values(t))
 		}
 	}
 	return strings.Join(out, ", or ")
@@ -168,7 +310,7 @@ func limitText(l policies.Limit, b *policies.Rulebook) string {
 	case l.AtLeast != "":
 		return "at least " + both(l.AtLeast, b) + printedText(l)
 	case l.Flag:
-		return "is asked too"
+		return "holds"
 	}
 	return ""
 }

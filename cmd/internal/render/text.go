@@ -272,15 +272,24 @@ func unsaid(needs []policies.Need) string {
 
 // left says what was not judged: rules that do not apply, and what no rule here asks.
 func (p *page) left(r *assess.Result) {
-	var not []string
+	var reasons []string
+	titles := map[string][]string{}
 	for _, f := range r.Findings {
-		if f.Outcome == policies.NotApplicable && f.Level != policies.Caution && !r.Always(f.Rulebook) {
-			not = append(not, f.Title+" ("+f.Message+")")
+		if f.Outcome != policies.NotApplicable || f.Level == policies.Caution || r.Always(f.Rulebook) {
+			continue
+		}
+		if !slices.Contains(reasons, f.Message) {
+			reasons = append(reasons, f.Message)
+		}
+		if !slices.Contains(titles[f.Message], f.Title) {
+			titles[f.Message] = append(titles[f.Message], f.Title)
 		}
 	}
-	if len(not) > 0 {
-		p.heading("DOES NOT APPLY", "")
-		p.text("    ", strings.Join(not, "; ")+".")
+	for i, reason := range reasons {
+		if i == 0 {
+			p.heading("DOES NOT APPLY", "")
+		}
+		p.text("    ", strings.Join(titles[reason], "; ")+": "+reason+".")
 	}
 	for _, b := range r.Rulebooks {
 		if len(b.NotJudged) > 0 {
