@@ -24,7 +24,7 @@ func TestRulesSuitTheirQuestions(t *testing.T) {
 		"no message":                  func(r *Rule) { r.Messages = nil },
 		"no remedy":                   func(r *Rule) { r.Remedies = nil },
 		"and the rule has 1 rows":     func(r *Rule) { r.Rows = []Row{{Any: []map[string]Limit{{"height": {AtMost: "1 mm"}}}}} },
-		"and the rule has 0 rows":     func(r *Rule) { r.Question = "table" },
+		"and the rule has 0 rows":     func(r *Rule) { r.Question, r.Limits = "table", nil },
 		`limit "hight" in a row`: func(r *Rule) {
 			r.Question, r.Limits, r.Rows = "table", nil, []Row{{Any: []map[string]Limit{{"hight": {AtMost: "1 mm"}}}}}
 		},
