@@ -20,14 +20,14 @@ type Measured struct {
 // Measure derives the facts of a door and of its options. It judges nothing. Every seal
 // that the door names must be in the catalogue: see Unfit.
 func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
-	m := Measured{Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
+	m := Measured{Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d, c)}}}
 	for _, l := range d.Leaves {
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "leaf:" + l.ID, Kind: "leaf", Facts: fact.Set{}})
 	}
 	for _, o := range d.Options {
 		option := measureOption(d, o, c)
 		m.Options = append(m.Options, option)
-		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: optionFacts(d, o, option)})
+		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: optionFacts(d, o, option, c)})
 	}
 	return m
 }
@@ -43,7 +43,7 @@ func word(s string) any            { return s }
 func truth(b bool) any             { return b }
 func length(l quantity.Length) any { return int64(l) }
 
-func doorFacts(d *door.Door) fact.Set {
+func doorFacts(d *door.Door, c *catalogue.Catalogue) fact.Set {
 	facts := fact.Set{}
 	put(facts, "work", d.Site.Work, word)
 	put(facts, "serves", d.Site.Serves, word)
@@ -66,6 +66,7 @@ func doorFacts(d *door.Door) fact.Set {
 	putThreshold(facts, d)
 	putForce(facts, d)
 	putTargets(facts, d)
+	putEdges(facts, d, c)
 	if len(d.Options) > 0 {
 		facts["options"] = fact.Fact{Value: true, At: []string{"/options"}}
 	}
@@ -143,10 +144,11 @@ func putForce(facts fact.Set, d *door.Door) {
 	facts["opening_force"] = fact.Fact{Value: bands, At: []string{d.Leaf.OpeningForcePointer}}
 }
 
-func optionFacts(d *door.Door, o door.Option, m Option) fact.Set {
+func optionFacts(d *door.Door, o door.Option, m Option, c *catalogue.Catalogue) fact.Set {
 	facts := fact.Set{}
 	putFireFacts(facts, d)
 	putTargets(facts, d)
+	putPractice(facts, d, o, c)
 	if m.Set != nil {
 		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}
 	}

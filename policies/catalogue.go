@@ -79,13 +79,15 @@ type Exception struct {
 
 // Limit is one limit as its text prints it.
 type Limit struct {
-	AtMost  string `json:"at_most"`
-	AtLeast string `json:"at_least"`
-	Printed string `json:"printed"`
-	Ratio   string `json:"ratio"`
-	From    string `json:"from"`
-	To      string `json:"to"`
-	Flag    bool   `json:"-"`
+	AtMost  string   `json:"at_most"`
+	AtLeast string   `json:"at_least"`
+	Printed string   `json:"printed"`
+	Ratio   string   `json:"ratio"`
+	Part    string   `json:"part"` // of the whole, such as 1/2
+	OneOf   []string `json:"one_of"`
+	From    string   `json:"from"`
+	To      string   `json:"to"`
+	Flag    bool     `json:"-"`
 }
 
 // UnmarshalJSON reads a limit, which may be a plain true.
@@ -187,7 +189,12 @@ func (r *Rule) checkLimits(of string, limits map[string]Limit) [][2]string {
 			wrong = append(wrong, [2]string{fmt.Sprintf("%s %s: %v", of, name, err), "write a value with its unit"})
 			continue
 		}
-		if m, ok := data.(map[string]any); ok && (d.Kind == fact.Length || d.Kind == fact.Force) && m["kind"] != string(d.Kind) {
+		for _, w := range l.OneOf {
+			if d.Kind == fact.Word && !slices.Contains(d.Words, w) {
+				wrong = append(wrong, [2]string{fmt.Sprintf("%s %s: %q of fact %q", of, name, w, r.Fact), "its values are " + valuesOf(d)})
+			}
+		}
+		if m, ok := data.(map[string]any); ok && d.Kind != fact.Structure && d.Kind != "" && m["kind"] != string(d.Kind) {
 			wrong = append(wrong, [2]string{fmt.Sprintf("%s %s, a %s for fact %q, which is a %s", of, name, m["kind"], r.Fact, d.Kind), "write a " + string(d.Kind) + " with its unit"})
 		}
 	}
