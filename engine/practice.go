@@ -274,7 +274,8 @@ func (p practice) rows(name, formula string, seals []bottomSeal, rowsOf func(cat
 }
 
 // shorter names, for each brush, the shorter ones of its kind that would serve: long enough to reach from the leaf
-// to the floor at the widest place, and made for the overlap at the tightest.
+// to the floor at the widest place, and made for the overlap at the tightest. A brush that is set to leave daylight
+// bridges nothing, so a shorter one must reach the floor all the same.
 func (p practice) shorter(c *catalogue.Catalogue) {
 	items := []any{}
 	for _, s := range p.of(isBrush) {
@@ -283,13 +284,9 @@ func (p practice) shorter(c *catalogue.Catalogue) {
 			return
 		}
 		var reach, pressed quantity.Length
-		for i, x := range all {
-			if i == 0 || x.overlap(0) > reach {
-				reach = x.overlap(0)
-			}
-			if o := x.overlap(x.tightest.Gap); i == 0 || o > pressed {
-				pressed = o
-			}
+		for _, x := range all {
+			reach = max(reach, x.widest.Gap+max(x.Overlap.Value, 0))
+			pressed = max(pressed, x.overlap(x.tightest.Gap))
 		}
 		names := []any{}
 		for _, other := range byLength(c) {

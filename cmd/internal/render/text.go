@@ -281,9 +281,13 @@ func (p *page) left(r *assess.Result) {
 		p.heading("DOES NOT APPLY", "")
 		p.text("    ", strings.Join(not, "; ")+".")
 	}
+	first := true
 	for _, b := range r.Rulebooks {
 		if len(b.NotJudged) > 0 {
-			p.heading("NOT JUDGED HERE", "")
+			if first {
+				p.heading("NOT JUDGED HERE", "")
+			}
+			first = false
 			p.text("    ", b.Cite+": "+strings.Join(b.NotJudged, "; ")+".")
 		}
 	}
