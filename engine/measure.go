@@ -20,7 +20,7 @@ type Measured struct {
 // Measure derives the facts of a door and of its options. It judges nothing. Every seal
 // that the door names must be in the catalogue: see Unfit.
 func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
-	m := Measured{Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d, c)}}}
+	m := Measured{Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
 	for _, l := range d.Leaves {
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "leaf:" + l.ID, Kind: "leaf", Facts: fact.Set{}})
 	}
@@ -29,6 +29,7 @@ func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
 		m.Options = append(m.Options, option)
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: optionFacts(d, o, option, c)})
 	}
+	putEdges(m.Subjects[0].Facts, d, c)
 	return m
 }
 
@@ -43,7 +44,7 @@ func word(s string) any            { return s }
 func truth(b bool) any             { return b }
 func length(l quantity.Length) any { return int64(l) }
 
-func doorFacts(d *door.Door, c *catalogue.Catalogue) fact.Set {
+func doorFacts(d *door.Door) fact.Set {
 	facts := fact.Set{}
 	put(facts, "work", d.Site.Work, word)
 	put(facts, "serves", d.Site.Serves, word)
@@ -66,7 +67,6 @@ func doorFacts(d *door.Door, c *catalogue.Catalogue) fact.Set {
 	putThreshold(facts, d)
 	putForce(facts, d)
 	putTargets(facts, d)
-	putEdges(facts, d, c)
 	if len(d.Options) > 0 {
 		facts["options"] = fact.Fact{Value: true, At: []string{"/options"}}
 	}

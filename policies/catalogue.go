@@ -189,13 +189,26 @@ func (r *Rule) checkLimits(of string, limits map[string]Limit) [][2]string {
 			wrong = append(wrong, [2]string{fmt.Sprintf("%s %s: %v", of, name, err), "write a value with its unit"})
 			continue
 		}
-		for _, w := range l.OneOf {
-			if d.Kind == fact.Word && !slices.Contains(d.Words, w) {
-				wrong = append(wrong, [2]string{fmt.Sprintf("%s %s: %q of fact %q", of, name, w, r.Fact), "its values are " + valuesOf(d)})
-			}
-		}
-		if m, ok := data.(map[string]any); ok && d.Kind != fact.Structure && d.Kind != "" && m["kind"] != string(d.Kind) {
+		if m, ok := data.(map[string]any); ok && (d.Kind == fact.Length || d.Kind == fact.Force) && m["kind"] != string(d.Kind) {
 			wrong = append(wrong, [2]string{fmt.Sprintf("%s %s, a %s for fact %q, which is a %s", of, name, m["kind"], r.Fact, d.Kind), "write a " + string(d.Kind) + " with its unit"})
+		}
+		wrong = append(wrong, l.checkWords(of+" "+name, d)...)
+	}
+	return wrong
+}
+
+// checkWords holds that the limit of a word lists words that it can be.
+func (l Limit) checkWords(name string, d fact.Description) [][2]string {
+	if d.Kind != fact.Word && d.Kind != fact.Truth {
+		return nil
+	}
+	if d.Kind == fact.Truth || len(l.OneOf) == 0 {
+		return [][2]string{{fmt.Sprintf("%s for fact %q, which is a %s", name, d.Name, d.Kind), "write one_of for a word, and ask is-true or is-false of a truth"}}
+	}
+	var wrong [][2]string
+	for _, w := range l.OneOf {
+		if !slices.Contains(d.Words, w) {
+			wrong = append(wrong, [2]string{fmt.Sprintf("%s: %q of fact %q", name, w, d.Name), "its values are " + valuesOf(d)})
 		}
 	}
 	return wrong

@@ -21,10 +21,11 @@ func TestLimitOfWords(t *testing.T) {
 		limit      Limit
 	}{
 		{"duty_use", `"hevy" of fact "duty_use"`, Limit{OneOf: []string{"heavy", "hevy"}}},
-		{"duty_use", "a length", Limit{AtMost: "1 mm"}},
+		{"duty_use", "which is a word", Limit{AtMost: "1 mm"}},
 		{"clear_width", "a word", Limit{OneOf: []string{"wide"}}},
 		{"embedded_blades", "not a part", Limit{Part: "half"}},
-		{"duty_use", "a part", Limit{Part: "1/2"}},
+		{"duty_use", "which is a word", Limit{Part: "1/2"}},
+		{"bottom_brush", "which is a truth", Limit{OneOf: []string{"yes"}}},
 	} {
 		wrong := limited(map[string]Limit{"value": c.limit}, c.fact)
 		if len(wrong) != 1 || !strings.Contains(wrong[0][0], c.says) || wrong[0][1] == "" {
