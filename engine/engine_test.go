@@ -262,7 +262,7 @@ evidence: [{seal: brush-fine-15, reference: report 7}]
 targets: {leakage: {flow: 4 L/s, at: 50 Pa}, house: {volume: 310 m3, air_change_50: 0.6 1/h}}
 `)
 	got := map[string]bool{"house_share": true} // not predicted: see its description
-	for _, s := range Measure(d, generic(t)).Subjects {
+	for _, s := range append(Measure(d, generic(t)).Subjects, Measure(read(t, practiceSpec), generic(t)).Subjects...) {
 		for name, f := range s.Facts {
 			got[name] = true
 			if _, ok := fact.Describe(name); !ok || len(f.At) == 0 {

@@ -32,6 +32,7 @@ func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
 		m.Options = append(m.Options, option)
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: optionFacts(d, o, option, c)})
 	}
+	putEdges(m.Subjects[0].Facts, d, c)
 	return m
 }
 
@@ -156,6 +157,7 @@ func optionFacts(d *door.Door, o door.Option, m Option, c *catalogue.Catalogue) 
 	putSealJoints(facts, o, c)
 	putFireFacts(facts, d)
 	putTargets(facts, d)
+	putPractice(facts, d, o, c)
 	if m.Set != nil {
 		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}
 	}

@@ -15,6 +15,7 @@ import (
 type CaseFile struct {
 	Rulebook string
 	Never    map[string]map[string]string // why a rule, by its whole id, cannot have an outcome
+	Seals    []byte                       // a seal catalogue that the doors need beside the built-in one; nil: none
 	Cases    []Case
 }
 
@@ -89,6 +90,12 @@ func readCases(file string, src []byte) (*CaseFile, []schema.Problem) {
 				why[m.Key] = m.Value.Text
 			}
 			out.Never[out.Rulebook+"/"+rule.Key] = why
+		}
+	}
+	if seals, ok := root.Member("seals"); ok {
+		out.Seals, err = json.Marshal(map[string]any{"format": "sillwright/seals/1", "seals": seals.Plain()})
+		if err != nil {
+			return nil, []schema.Problem{{File: file, Span: seals.Span, Found: err.Error()}}
 		}
 	}
 	base, _ := root.Member("base")

@@ -155,3 +155,17 @@ func TestCaseFileIsRefused(t *testing.T) {
 		t.Error("cases of a rulebook that is not there")
 	}
 }
+
+// Cases may bring seals that the built-in catalogue lacks, as a catalogue of their own.
+func TestCasesBringSeals(t *testing.T) {
+	file, problems := readCases("trial.cases.yaml", []byte(strings.Replace(trialCases, "never:", "seals: {mine: {title: mine, like: tufted-50}}\nnever:", 1)))
+	if len(problems) > 0 {
+		t.Fatal(problems[0])
+	}
+	if got, want := string(file.Seals), `{"format":"sillwright/seals/1","seals":{"mine":{"like":"tufted-50","title":"mine"}}}`; got != want {
+		t.Errorf("seals %s, want %s", got, want)
+	}
+	if file, _ := readCases("trial.cases.yaml", []byte(trialCases)); file.Seals != nil {
+		t.Errorf("seals that nobody brought: %s", file.Seals)
+	}
+}

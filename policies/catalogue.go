@@ -98,13 +98,15 @@ type Exception struct {
 
 // Limit is one limit as its text prints it.
 type Limit struct {
-	AtMost  string `json:"at_most"`
-	AtLeast string `json:"at_least"`
-	Printed string `json:"printed"`
-	Ratio   string `json:"ratio"`
-	From    string `json:"from"`
-	To      string `json:"to"`
-	Flag    bool   `json:"-"`
+	AtMost  string   `json:"at_most"`
+	AtLeast string   `json:"at_least"`
+	Printed string   `json:"printed"`
+	Ratio   string   `json:"ratio"`
+	Part    string   `json:"part"` // of the whole, such as 1/2
+	OneOf   []string `json:"one_of"`
+	From    string   `json:"from"`
+	To      string   `json:"to"`
+	Flag    bool     `json:"-"`
 }
 
 // UnmarshalJSON reads a limit, which may be a plain true.
@@ -218,6 +220,24 @@ func (r *Rule) checkLimits(of string, limits map[string]Limit) [][2]string {
 		}
 		if m, ok := data.(map[string]any); ok && (d.Kind == fact.Length || d.Kind == fact.Force || d.Kind == fact.Angle) && m["kind"] != string(d.Kind) {
 			wrong = append(wrong, [2]string{fmt.Sprintf("%s %s, a %s for fact %q, which is a %s", of, name, m["kind"], r.Fact, d.Kind), "write a " + string(d.Kind) + " with its unit"})
+		}
+		wrong = append(wrong, l.checkWords(of+" "+name, d)...)
+	}
+	return wrong
+}
+
+// checkWords holds that the limit of a word lists words that it can be.
+func (l Limit) checkWords(name string, d fact.Description) [][2]string {
+	if d.Kind != fact.Word && d.Kind != fact.Truth {
+		return nil
+	}
+	if d.Kind == fact.Truth || len(l.OneOf) == 0 {
+		return [][2]string{{fmt.Sprintf("%s for fact %q, which is a %s", name, d.Name, d.Kind), "write one_of for a word, and ask is-true or is-false of a truth"}}
+	}
+	var wrong [][2]string
+	for _, w := range l.OneOf {
+		if !slices.Contains(d.Words, w) {
+			wrong = append(wrong, [2]string{fmt.Sprintf("%s: %q of fact %q", name, w, d.Name), "its values are " + valuesOf(d)})
 		}
 	}
 	return wrong

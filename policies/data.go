@@ -3,6 +3,8 @@ package policies
 import (
 	"fmt"
 	"maps"
+	"math/big"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -50,6 +52,20 @@ func (l Limit) data() (any, error) {
 			return nil, fmt.Errorf("%s is not a slope", l.Ratio)
 		}
 		out["kind"], out["rise"], out["run"] = "ratio", a, b
+	}
+	if l.Part != "" {
+		share, ok := new(big.Rat).SetString(l.Part)
+		if !ok || !share.Num().IsInt64() || !share.Denom().IsInt64() {
+			return nil, fmt.Errorf("%s is not a part", l.Part)
+		}
+		out["kind"], out["part"] = "part", []any{share.Num().Int64(), share.Denom().Int64()}
+	}
+	if len(l.OneOf) > 0 {
+		words := []any{}
+		for _, w := range l.OneOf {
+			words = append(words, w)
+		}
+		out["kind"], out["one_of"] = "word", words
 	}
 	if len(out) == 0 {
 		return l.Flag, nil
@@ -186,7 +202,7 @@ func (r *Rule) read(out map[string]any) {
 func (r *Rule) widens(e Exception) []any {
 	var names []string
 	for name, l := range e.Limits {
-		if base, ok := r.Limits[name]; ok && base != l {
+		if base, ok := r.Limits[name]; ok && !reflect.DeepEqual(base, l) {
 			names = append(names, name)
 		}
 	}

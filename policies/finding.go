@@ -64,6 +64,8 @@ type limitValue struct {
 	AtLeast json.Number   `json:"at_least"`
 	Printed json.Number   `json:"printed"`
 	Ratio   []json.Number `json:"ratio"`
+	Part    []json.Number `json:"part"`
+	OneOf   []any         `json:"one_of"`
 }
 
 // Finding is what a rule says of a subject, in words.

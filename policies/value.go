@@ -56,6 +56,13 @@ func (v value) words(system quantity.System) string {
 			return strconv.FormatFloat(float(x)*1000, 'g', 6, 64) + " L/s"
 		case "ratio":
 			return slope(x)
+		case "part":
+			if part, whole, ok := ratio(x); ok && whole != 0 {
+				return big.NewRat(part, whole).RatString()
+			}
+			return ""
+		case "words":
+			return choice(x)
 		case "truth":
 			if x == true {
 				return "yes"
@@ -103,6 +110,21 @@ func slope(x any) string {
 	return "1:" + strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }
 
+// choice writes a list of words, of which any will do.
+func choice(x any) string {
+	list, _ := x.([]any)
+	var words []string
+	for _, w := range list {
+		if s, ok := w.(string); ok {
+			words = append(words, s)
+		}
+	}
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
 func ratio(x any) (rise, run int64, ok bool) {
 	list, isList := x.([]any)
 	if !isList || len(list) != 2 {
@@ -128,7 +150,7 @@ func (v value) measure() *Measure {
 			return number64(quantity.Time(n).S(), "s")
 		case "flow", "target_flow":
 			return &Measure{Value: float(x) * 1000, Unit: "L/s"} // an estimate has no exact value
-		case "ratio":
+		case "ratio", "part":
 			rise, run, ok := ratio(x)
 			if !ok || run == 0 {
 				return nil
@@ -150,6 +172,10 @@ func number64(exact, unit string) *Measure {
 
 func (l limitValue) value() value {
 	switch {
+	case len(l.Part) == 2:
+		return value{"part": []any{l.Part[0], l.Part[1]}}
+	case len(l.OneOf) > 0:
+		return value{"words": l.OneOf}
 	case len(l.Ratio) == 2:
 		return value{"ratio": []any{l.Ratio[0], l.Ratio[1]}}
 	case l.AtMost != "":
@@ -175,7 +201,7 @@ func (l limitValue) measure(comparator string) *Measure {
 // found says what was measured: in the question's own words where it has some.
 func (r *Rule) found(c check, system quantity.System) string {
 	for kind := range c.Measured {
-		if kind == "word" || kind == "truth" {
+		if kind == "word" || kind == "words" || kind == "truth" {
 			return "" // the message says it
 		}
 	}

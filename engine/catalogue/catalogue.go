@@ -29,6 +29,14 @@ type Seal struct {
 	Most   quantity.Length // and to; 0 where the kind has none
 	Model  seal.Model      // nil: this kind has no leakage model
 	From   map[string]string
+
+	Embedded *Embedded // nil: no blade is embedded
+}
+
+// Embedded is an airtight blade within the bristles of a brush.
+type Embedded struct {
+	Height quantity.Length
+	Reach  quantity.Length // from the root of the bristles to the tip of the blade; 0 where it is not said
 }
 
 // Catalogue is seals by name.
@@ -151,6 +159,7 @@ func (r *reader) seal(name string) Seal {
 	length := r.lengths("length")
 	s.Length = exactly(length.Base)
 	s.Least, s.Most = r.working()
+	s.Embedded = r.embedded(s.Kind, s.Length)
 	switch s.Kind {
 	case "none":
 		s.Model = seal.Bare{}
@@ -250,6 +259,33 @@ func (r *reader) working() (least, most quantity.Length) {
 		}
 	}
 	return least, most
+}
+
+// embedded reads the blade within a brush.
+func (r *reader) embedded(kind string, brush quantity.Length) *Embedded {
+	group, ok := r.node.Member("embedded_blade")
+	if !ok {
+		return nil
+	}
+	if from, ok := group.Member("from"); ok {
+		r.from["embedded_blade"] = from.Text
+	}
+	out := &Embedded{}
+	for key, into := range map[string]*quantity.Length{"height": &out.Height, "reach": &out.Reach} {
+		if n, ok := group.Member(key); ok {
+			if *into = r.length("/embedded_blade/"+key, n); *into <= 0 {
+				r.problem(n.Span, "/embedded_blade/"+key, n.Text, "more than 0 mm", "measure it, or leave the reach out")
+			}
+		}
+	}
+	reach, _ := group.Member("reach")
+	switch {
+	case kind != "brush" && kind != "tufted-brush" && kind != "":
+		r.problem(group.Span, "/embedded_blade", "a "+kind+" with an embedded blade", "kind: brush or tufted-brush", "take it out, or say what kind of brush it is")
+	case out.Reach > 0 && (out.Reach < out.Height || (brush > 0 && out.Reach > brush)):
+		r.problem(reach.Span, "/embedded_blade/reach", out.Reach.MM()+" mm", "from the blade's own height, "+out.Height.MM()+" mm, to the length of the brush, "+brush.MM()+" mm", "measure from the root of the bristles to the tip of the blade")
+	}
+	return out
 }
 
 func (r *reader) wrong(err error, at string, n *schema.Node, kind quantity.Kind) {

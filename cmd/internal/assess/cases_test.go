@@ -20,6 +20,19 @@ func assessor(t *testing.T) *Assessor {
 	return a
 }
 
+// assessorWith adds the seals that the cases bring.
+func assessorWith(t *testing.T, file *policies.CaseFile) *Assessor {
+	t.Helper()
+	a := assessor(t)
+	if file.Seals == nil {
+		return a
+	}
+	if problems := a.Catalogue.Add("seals.json", file.Seals); len(problems) > 0 {
+		t.Fatalf("%s.cases.yaml: %v", file.Rulebook, problems)
+	}
+	return a
+}
+
 func casesOf(t *testing.T, id string) *policies.CaseFile {
 	t.Helper()
 	file, err := policies.Cases(id)
@@ -32,9 +45,10 @@ func casesOf(t *testing.T, id string) *policies.CaseFile {
 // TestCases_Published takes the door of every case the whole way, from its text to its
 // finding. What is expected, and where it is published, stands in the case files.
 func TestCases_Published(t *testing.T) {
-	a := assessor(t)
-	for _, book := range a.Policies.Rulebooks {
-		for _, c := range casesOf(t, book.ID).Cases {
+	for _, book := range assessor(t).Policies.Rulebooks {
+		file := casesOf(t, book.ID)
+		a := assessorWith(t, file)
+		for _, c := range file.Cases {
 			t.Run(fmt.Sprintf("%s/%d", c.Rule, c.Line), func(t *testing.T) {
 				f, err := judge(a, c)
 				if err != nil {

@@ -301,6 +301,10 @@ func clauseText(r *policies.Rule, part string) string {
 // limitText writes a limit in both systems where the text prints both.
 func limitText(l policies.Limit, b *policies.Rulebook) string {
 	switch {
+	case l.Part != "":
+		return l.Part + " of the whole"
+	case len(l.OneOf) > 0:
+		return "one of " + strings.Join(l.OneOf, ", ")
 	case l.Ratio != "":
 		return "no steeper than " + l.Ratio
 	case l.From != "":

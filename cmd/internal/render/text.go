@@ -291,9 +291,13 @@ func (p *page) left(r *assess.Result) {
 		}
 		p.text("    ", strings.Join(titles[reason], "; ")+": "+reason+".")
 	}
+	first := true
 	for _, b := range r.Rulebooks {
 		if len(b.NotJudged) > 0 {
-			p.heading("NOT JUDGED HERE", "")
+			if first {
+				p.heading("NOT JUDGED HERE", "")
+			}
+			first = false
 			p.text("    ", b.Cite+": "+strings.Join(b.NotJudged, "; ")+".")
 		}
 	}
