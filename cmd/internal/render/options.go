@@ -256,11 +256,17 @@ func (p *page) notes(r *assess.Result) {
 				note(o, fmt.Sprintf("%s is %s high: its carrier hangs %s below leaf %s at the widest gap.", c.Seal, c.Length.In(r.System), c.Hangs.In(r.System), clean(c.Leaf)))
 			}
 		}
-		for _, f := range o.Findings {
-			if f.Level == policies.Caution || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) || saidElsewhere(o, f) {
-				continue
+		for _, counts := range []bool{true, false} {
+			for _, f := range o.Findings {
+				said := f.Level == policies.Caution || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) || saidElsewhere(o, f)
+				switch {
+				case said || assess.Counts(f, r.Strict) != counts:
+				case counts:
+					note(o, reason(f))
+				default:
+					note(o, "Should: "+reason(f))
+				}
 			}
-			note(o, reason(f))
 		}
 		for _, m := range o.Missing {
 			note(o, "needed: "+clean(m.What)+" ("+schema.Field(m.Pointer)+").")
@@ -311,7 +317,7 @@ func reason(f policies.Finding) string {
 		text += ": found " + f.Found + ", limit " + f.Allowed
 	}
 	if f.Do != "" {
-		text += ". Do: " + f.Do
+		text += ". Do: " + strings.TrimSuffix(f.Do, ".")
 	}
 	for _, n := range f.Needs {
 		if n.Fact == "leakage" {

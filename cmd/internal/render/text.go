@@ -17,7 +17,8 @@ func Text(w io.Writer, r *assess.Result, colour bool) error {
 	p.head(r)
 	p.change(r, "MUST CHANGE", policies.Must)
 	p.change(r, "SHOULD CHANGE", policies.Should)
-	p.needed(r)
+	p.needed(r, "STILL NEEDED", "", true)
+	p.needed(r, "WORTH KNOWING", "does not count", false)
 	p.passes(r)
 	p.gap(r)
 	p.options(r)
@@ -171,15 +172,16 @@ func baseName(file string) string {
 	return file[strings.LastIndexAny(file, `/\`)+1:]
 }
 
-// needed lists what is open on the door: measurements to take and questions to ask.
-func (p *page) needed(r *assess.Result) {
+// needed lists what is open on the door: measurements to take and questions to ask. What
+// counts stands apart from what does not.
+func (p *page) needed(r *assess.Result, title, note string, counts bool) {
 	n := 0
 	for _, f := range r.Findings {
-		if f.Outcome != policies.Unknown || f.Level == policies.Caution {
+		if f.Outcome != policies.Unknown || f.Level == policies.Caution || assess.Counts(f, r.Strict) != counts {
 			continue
 		}
 		if n == 0 {
-			p.heading("STILL NEEDED", "")
+			p.heading(title, note)
 		}
 		n++
 		mark := fmt.Sprintf("%2d  ", n)
