@@ -314,7 +314,7 @@ func setting(o assess.Option, s quantity.System) string {
 func reason(f policies.Finding) string {
 	text := f.Message
 	if f.Found != "" && f.Allowed != "" {
-		text += ": found " + f.Found + ", limit " + f.Allowed
+		text += ": found " + f.Found + ", allowed " + allowed(f.Point)
 	}
 	if f.Do != "" {
 		text += ". Do: " + strings.TrimSuffix(f.Do, ".")

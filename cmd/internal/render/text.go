@@ -123,7 +123,7 @@ func (p *page) point(mark string, pt policies.Point, f policies.Finding, r *asse
 	}
 	switch {
 	case pt.Found != "" && pt.Allowed != "":
-		p.fact(indent, "found "+pt.Found+"; limit "+pt.Allowed, cite)
+		p.fact(indent, "found "+pt.Found+"; allowed "+allowed(pt), cite)
 	case pt.Found != "":
 		p.fact(indent, "found: "+pt.Found, cite)
 	default:
@@ -135,6 +135,17 @@ func (p *page) point(mark string, pt policies.Point, f policies.Finding, r *asse
 	if pt.Do != "" {
 		p.text(indent+"Do: ", pt.Do)
 	}
+}
+
+// allowed is the limit with the way that it bounds.
+func allowed(pt policies.Point) string {
+	switch {
+	case pt.Limit == nil:
+		return pt.Allowed
+	case pt.Limit.Unit == "1":
+		return "no steeper than " + pt.Allowed
+	}
+	return map[string]string{"<=": "at most ", ">=": "at least "}[pt.Limit.Comparator] + pt.Allowed
 }
 
 // fact writes what was found with the clause beside it, or under it if both are long.
@@ -219,7 +230,7 @@ func (p *page) passes(r *assess.Result) {
 		}
 		text := f.Message
 		if f.Found != "" && f.Allowed != "" {
-			text += ": " + f.Found + ", limit " + f.Allowed
+			text += ": " + f.Found + ", allowed " + allowed(f.Point)
 		}
 		if f.Answered != "" {
 			text += "; settled by an answer in the spec, which rests on: " + f.Answered
