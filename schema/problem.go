@@ -28,7 +28,11 @@ type Problem struct {
 // Error gives the problem on one line: place, field, what was found, what is allowed, what to do.
 func (p Problem) Error() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s:%d:%d: ", escape(p.File), p.Span.Start.Line, p.Span.Start.Column)
+	b.WriteString(escape(p.File) + ":")
+	if p.Span.Start.Line > 0 { // a file that could not be opened has no lines
+		fmt.Fprintf(&b, "%d:%d:", p.Span.Start.Line, p.Span.Start.Column)
+	}
+	b.WriteString(" ")
 	if p.Field != "" {
 		b.WriteString(p.Field + ": ")
 	}
