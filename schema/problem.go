@@ -139,6 +139,9 @@ func shorten(s string) string {
 	return s
 }
 
+// Printable is a name with everything that would not print escaped.
+func Printable(name string) string { return escape(name) }
+
 // escape makes control characters and the like visible, so that a file cannot write to the terminal.
 func escape(s string) string {
 	clean := true
