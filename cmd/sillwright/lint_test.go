@@ -85,9 +85,10 @@ func TestLintAnswersLineByLine(t *testing.T) {
 	for _, format := range cli.Formats["lint"] {
 		inRead, inWrite := io.Pipe()
 		outRead, outWrite := io.Pipe()
-		code := make(chan int)
+		code := make(chan int, 1)
 		go func() {
 			c := cli.Run(context.Background(), []string{"lint", "--format", format, "-"}, inRead, outWrite, io.Discard)
+			inRead.Close() // a run that ends early fails the test and does not hang it
 			outWrite.Close()
 			code <- c
 		}()
