@@ -99,7 +99,8 @@ func ruleName(f policies.Finding, strict bool) string {
 	if f.Outcome == policies.Unknown {
 		slices.Reverse(because)
 	}
-	because = slices.DeleteFunc(because, func(s string) bool { return s == "" || s == f.Outcome })
+	// A rule with one part calls it value, which tells a reader nothing.
+	because = slices.DeleteFunc(because, func(s string) bool { return s == "" || s == "value" || s == f.Outcome })
 	because = because[:min(1, len(because))]
 	if !assess.Counts(f, strict) {
 		because = append(because, f.Level)
