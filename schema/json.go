@@ -31,19 +31,24 @@ func (r *reader) readJSONLines() {
 		if i+1 < len(r.src.lines) {
 			end = r.src.lines[i+1]
 		}
-		line := bytes.TrimRight(r.src.text[start:end], " \t\r\n")
-		if len(bytes.TrimLeft(line, " \t")) == 0 {
-			continue
-		}
-		j := newJSONReader(r, start, start+len(line))
-		if !r.addJSON(j) {
-			continue
-		}
-		if j.skipSpace(j.end()); j.pos < j.limit {
-			b := r.builder()
-			b.report(b.src.span(j.pos, j.limit), "more text after the value: "+found(b.src.text[:j.limit], j.pos), "one JSON value a line", "Put it on a line of its own.")
-			r.add(b, nil)
-		}
+		r.readLine(start, end)
+	}
+}
+
+// readLine reads the JSON value of one line of NDJSON.
+func (r *reader) readLine(start, end int) {
+	line := bytes.TrimRight(r.src.text[start:end], " \t\r\n")
+	if len(bytes.TrimLeft(line, " \t")) == 0 {
+		return
+	}
+	j := newJSONReader(r, start, start+len(line))
+	if !r.addJSON(j) {
+		return
+	}
+	if j.skipSpace(j.end()); j.pos < j.limit {
+		b := r.builder()
+		b.report(b.src.span(j.pos, j.limit), "more text after the value: "+found(b.src.text[:j.limit], j.pos), "one JSON value a line", "Put it on a line of its own.")
+		r.add(b, nil)
 	}
 }
 

@@ -28,7 +28,11 @@ type Problem struct {
 // Error gives the problem on one line: place, field, what was found, what is allowed, what to do.
 func (p Problem) Error() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s:%d:%d: ", escape(p.File), p.Span.Start.Line, p.Span.Start.Column)
+	b.WriteString(escape(p.File) + ":")
+	if p.Span.Start.Line > 0 { // a file that could not be opened has no lines
+		fmt.Fprintf(&b, "%d:%d:", p.Span.Start.Line, p.Span.Start.Column)
+	}
+	b.WriteString(" ")
 	if p.Field != "" {
 		b.WriteString(p.Field + ": ")
 	}
@@ -134,6 +138,9 @@ func shorten(s string) string {
 	}
 	return s
 }
+
+// Printable is a name with everything that would not print escaped.
+func Printable(name string) string { return escape(name) }
 
 // escape makes control characters and the like visible, so that a file cannot write to the terminal.
 func escape(s string) string {

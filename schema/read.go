@@ -83,14 +83,22 @@ const (
 	formatLines
 )
 
-func formatOf(file string, text []byte) format {
+// formatByName is what the extension of a name says, if it says anything.
+func formatByName(file string) (f format, known bool) {
 	switch strings.ToLower(filepath.Ext(file)) {
 	case ".json":
-		return formatJSON
+		return formatJSON, true
 	case ".ndjson", ".jsonl":
-		return formatLines
+		return formatLines, true
 	case ".yaml", ".yml":
-		return formatYAML
+		return formatYAML, true
+	}
+	return 0, false
+}
+
+func formatOf(file string, text []byte) format {
+	if f, known := formatByName(file); known {
+		return f
 	}
 	trimmed := bytes.TrimLeft(text, " \t\r\n")
 	if len(trimmed) == 0 || trimmed[0] != '{' && trimmed[0] != '[' {
@@ -105,9 +113,30 @@ func formatOf(file string, text []byte) format {
 	return formatJSON
 }
 
+// wholeObject says whether a line is meant to be one whole JSON object: the bracket that opens it is closed at
+// its end. Other faults inside it, a text that is never closed too, do not make it less of a line.
 func wholeObject(line []byte) bool {
-	line = bytes.TrimRight(line, " \t\r")
-	return len(line) > 1 && line[0] == '{' && line[len(line)-1] == '}'
+	line = bytes.Trim(line, " \t\r\n")
+	if len(line) < 2 || line[0] != '{' || line[len(line)-1] != '}' {
+		return false
+	}
+	level, inText := 0, false
+	for i := 0; i < len(line); i++ {
+		switch c := line[i]; {
+		case inText && c == '\\':
+			i++
+		case c == '"':
+			inText = !inText
+		case inText: // a bracket in a text is no bracket
+		case c == '{' || c == '[':
+			level++
+		case c == '}' || c == ']':
+			if level--; level == 0 && i < len(line)-1 {
+				return false
+			}
+		}
+	}
+	return level == 0 || inText
 }
 
 // whole is a problem of the file as such.

@@ -14,6 +14,7 @@ const checkpoint = 256
 // offsets into positions and back.
 type source struct {
 	text      []byte
+	before    int   // lines of the file before the text, where only a stretch of it is held
 	lines     []int // the offset at which each line starts; breaks are LF, CR LF and CR
 	yamlLines []int // the same with the further breaks of YAML 1.1: NEL, LS and PS
 	runes     []int // runes[i] is how many characters stand before offset i*checkpoint; nil when all is ASCII
@@ -123,7 +124,7 @@ func (s *source) offsetOf(n int) int {
 func (s *source) position(off int) Position {
 	off = min(max(off, 0), len(s.text))
 	line := sort.SearchInts(s.lines, off+1) - 1
-	return Position{Line: line + 1, Column: s.runesBefore(off) - s.runesBefore(s.lines[line]) + 1}
+	return Position{Line: s.before + line + 1, Column: s.runesBefore(off) - s.runesBefore(s.lines[line]) + 1}
 }
 
 func (s *source) span(start, end int) Span {

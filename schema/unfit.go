@@ -37,21 +37,32 @@ func unfit(file string, data []byte) (Problem, bool) {
 	if p, bad := wrongEncoding(file, data); bad {
 		return p, true
 	}
-	text := bytes.TrimPrefix(data, utf8BOM)
-	trimmed := bytes.TrimSpace(text)
-	switch {
-	case len(trimmed) == 0:
-		return whole(file, "an empty file", "at least one document in JSON or YAML", "Start with a line such as `format: sillwright/door/1`."), true
-	case bytes.HasPrefix(trimmed, []byte("ISO-10303-21")):
-		return whole(file, "an IFC model (a STEP file)", specs, notASpec), true
-	case len(trimmed) > 1 && trimmed[0] == '<' && (trimmed[1] == '?' || trimmed[1] == '!' || trimmed[1] >= 'A' && trimmed[1] <= 'z'):
-		return whole(file, "XML or HTML", specs, "Give the spec itself; an IFC model must be saved as .ifc (STEP) to be imported."), true
+	if p, bad := otherText(file, data); bad {
+		return p, true
 	}
 	switch strings.ToLower(filepath.Ext(file)) {
 	case ".csv", ".tsv":
 		return whole(file, "a CSV file", specs, notASpec), true
 	}
 	return Problem{}, false
+}
+
+// otherText finds text that is empty or in a format of others, by its start.
+func otherText(file string, data []byte) (Problem, bool) {
+	trimmed := bytes.TrimSpace(bytes.TrimPrefix(data, utf8BOM))
+	switch {
+	case len(trimmed) == 0:
+		return empty(file), true
+	case bytes.HasPrefix(trimmed, []byte("ISO-10303-21")):
+		return whole(file, "an IFC model (a STEP file)", specs, notASpec), true
+	case len(trimmed) > 1 && trimmed[0] == '<' && (trimmed[1] == '?' || trimmed[1] == '!' || trimmed[1] >= 'A' && trimmed[1] <= 'z'):
+		return whole(file, "XML or HTML", specs, "Give the spec itself; an IFC model must be saved as .ifc (STEP) to be imported."), true
+	}
+	return Problem{}, false
+}
+
+func empty(file string) Problem {
+	return whole(file, "an empty file", "at least one document in JSON or YAML", "Start with a line such as `format: sillwright/door/1`.")
 }
 
 func foreign(file string, data []byte) (Problem, bool) {
@@ -72,17 +83,40 @@ func foreign(file string, data []byte) (Problem, bool) {
 }
 
 func wrongEncoding(file string, data []byte) (Problem, bool) {
-	const do = "Save the file as UTF-8."
-	if name := wideEncoding(data); name != "" {
-		return whole(file, "text in "+name, "UTF-8", do), true
-	}
-	if i := bytes.IndexByte(data, 0); i >= 0 {
-		p := at(file, newSource(data[:i]), i, fmt.Sprintf("a NUL byte at byte %d: this is no text file", i), specs, "Check that this is the right file.")
+	if p, bad := wide(file, data); bad {
 		return p, true
 	}
-	if utf8.Valid(data) {
+	return notText(file, data, 0)
+}
+
+const saveUTF8 = "Save the file as UTF-8."
+
+// wide finds text in UTF-16 or UTF-32.
+func wide(file string, data []byte) (Problem, bool) {
+	name := wideEncoding(data)
+	if name == "" {
 		return Problem{}, false
 	}
+	return whole(file, "text in "+name, "UTF-8", saveUTF8), true
+}
+
+// notText finds the first byte that is no UTF-8 text, in a file or in a stretch of it that begins at an offset.
+func notText(file string, data []byte, offset int) (Problem, bool) {
+	i := bytes.IndexByte(data, 0)
+	found, allowed, do := fmt.Sprintf("a NUL byte at byte %d: this is no text file", offset+i), specs, "Check that this is the right file."
+	if i < 0 {
+		if utf8.Valid(data) {
+			return Problem{}, false
+		}
+		i = firstInvalid(data)
+		found, allowed, do = fmt.Sprintf("the byte 0x%02x at byte %d, which is not UTF-8", data[i], offset+i), "UTF-8", saveUTF8
+	}
+	src := newSource(bytes.TrimPrefix(data[:i], utf8BOM))
+	return at(file, src, len(src.text), found, allowed, do), true
+}
+
+// firstInvalid is the offset of the first byte that is not UTF-8.
+func firstInvalid(data []byte) int {
 	i := 0
 	for i < len(data) {
 		r, width := utf8.DecodeRune(data[i:])
@@ -91,8 +125,7 @@ func wrongEncoding(file string, data []byte) (Problem, bool) {
 		}
 		i += width
 	}
-	src := newSource(bytes.TrimPrefix(data[:i], utf8BOM))
-	return at(file, src, len(src.text), fmt.Sprintf("the byte 0x%02x at byte %d, which is not UTF-8", data[i], i), "UTF-8", do), true
+	return i
 }
 
 // wideEncoding recognises UTF-16 and UTF-32 by their mark, or by a NUL beside every letter.

@@ -39,7 +39,7 @@ func TestScripts(t *testing.T) {
 }
 
 // writeHostile writes a file too big or too odd to keep in the repository:
-// hostile brackets-json|brackets-yaml|utf16|zip|alias-bomb FILE.
+// hostile brackets-json|brackets-yaml|utf16|zip|alias-bomb|long-line FILE.
 func writeHostile(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: hostile KIND FILE")
@@ -57,6 +57,8 @@ func writeHostile(ts *testscript.TestScript, neg bool, args []string) {
 		src = append([]byte("PK\x03\x04"), make([]byte, 400)...)
 	case "alias-bomb":
 		src = aliasBomb()
+	case "long-line":
+		src = append(bytes.Repeat([]byte("["), schema.MaxDocumentBytes+1), "\n{\"format\": \"sillwright/door/1\", \"mark\": \"D-02\", \"rulebooks\": [\"us-ada-2010\"]}\n"...)
 	default:
 		ts.Fatalf("no hostile file of kind %s", args[0])
 	}

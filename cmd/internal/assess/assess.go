@@ -93,8 +93,12 @@ func (a *Assessor) Decode(doc schema.Document) (*door.Door, []schema.Problem) {
 	if err != nil {
 		return nil, []schema.Problem{{File: doc.File, Found: err.Error()}}
 	}
-	if format, ok := doc.Root.Member("format"); ok && format.Text == "sillwright/seals/1" {
-		return nil, []schema.Problem{doc.Problem("/format", "a seal catalogue", "a door spec, sillwright/door/1", "use it beside a spec: sillwright check --seals "+doc.File+" SPEC")}
+	if what, other := OtherFormat(doc); other {
+		do := "give the spec of the door"
+		if what == words["seals"] {
+			do = "use it beside a spec: sillwright check --seals " + doc.File + " SPEC"
+		}
+		return nil, []schema.Problem{doc.Problem("/format", what, "a door spec, sillwright/door/1", do)}
 	}
 	problems := schema.Validate(doc, s)
 	d, own := door.Decode(doc)
@@ -220,6 +224,19 @@ func (r *Result) bookVerdict(id string) string {
 		return order[onDoor]
 	}
 	return order[min(onDoor, best)]
+}
+
+// Only is a result with the findings that have one of the outcomes; the rest stays as it is.
+func (r *Result) Only(outcomes []string) *Result {
+	keep := func(findings []policies.Finding) []policies.Finding {
+		return slices.DeleteFunc(slices.Clone(findings), func(f policies.Finding) bool { return !slices.Contains(outcomes, f.Outcome) })
+	}
+	out := *r
+	out.Findings, out.Options = keep(r.Findings), slices.Clone(r.Options)
+	for i := range out.Options {
+		out.Options[i].Findings = keep(out.Options[i].Findings)
+	}
+	return &out
 }
 
 // Always says whether a rulebook runs unasked.

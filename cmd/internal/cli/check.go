@@ -19,13 +19,9 @@ import (
 )
 
 type checkFlags struct {
-	format        string
-	output        string
-	seals         []string
-	printInput    bool
-	strict        bool
-	allowUnproven bool
-	document      int
+	judgeFlags
+	printInput bool
+	document   int
 }
 
 func newCheck(s streams) *cobra.Command {
@@ -50,30 +46,22 @@ the cautions. A file with several documents is checked door by door.` + exitHelp
 			return runCheck(cmd.Context(), s, f, args[0])
 		},
 	}
-	cmd.Flags().StringVar(&f.format, "format", "text", "text or json")
-	cmd.Flags().StringVar(&f.output, "output", "", "write the report to this `FILE`, whole or not at all")
-	cmd.Flags().StringArrayVar(&f.seals, "seals", nil, "add the seals of this catalogue `FILE`; may be given again")
+	f.add(cmd)
 	cmd.Flags().BoolVar(&f.printInput, "print-input", false, "print what the rules get, as JSON, and judge nothing")
-	cmd.Flags().BoolVar(&f.strict, "strict", false, "let should rules count")
-	cmd.Flags().BoolVar(&f.allowUnproven, "allow-unproven", false, "exit 0 for a door that is unproven but does not fail")
 	cmd.Flags().IntVar(&f.document, "document", -1, "check only document `N` of the file, counted from 0")
 	return cmd
 }
 
 func runCheck(ctx context.Context, s streams, f checkFlags, spec string) error {
-	if f.format != "text" && f.format != "json" {
-		return fmt.Errorf("--format %q; allowed: text or json", f.format)
+	if err := f.known("check"); err != nil {
+		return err
 	}
 	name, src, err := readSpec(s, spec)
 	if err != nil {
 		return err
 	}
-	a, err := assess.New(ctx)
+	a, err := f.assessor(ctx, s)
 	if err != nil {
-		return fmt.Errorf("the built-in rules do not load: %w", err)
-	}
-	a.Strict = f.strict
-	if err := addSeals(s, a, f.seals); err != nil {
 		return err
 	}
 	var report bytes.Buffer
@@ -86,16 +74,13 @@ func runCheck(ctx context.Context, s streams, f checkFlags, spec string) error {
 			return err
 		}
 	}
-	if code != ExitOrder {
-		return exitError{code}
-	}
-	return nil
+	return exit(code)
 }
 
 func readSpec(s streams, spec string) (name string, src []byte, err error) {
 	if spec == "-" {
 		src, err = io.ReadAll(io.LimitReader(s.in, schema.MaxFileBytes+1))
-		return "standard input", src, err
+		return stdinName, src, err
 	}
 	info, err := os.Stat(spec)
 	if err != nil {
@@ -113,24 +98,6 @@ func readSpec(s streams, spec string) (name string, src []byte, err error) {
 	return filepath.ToSlash(spec), src, err
 }
 
-func addSeals(s streams, a *assess.Assessor, files []string) error {
-	bad := false
-	for _, file := range files {
-		src, err := os.ReadFile(file)
-		if err != nil {
-			return err
-		}
-		for _, p := range a.Catalogue.Add(filepath.ToSlash(file), src) {
-			fmt.Fprintln(s.err, p.Error())
-			bad = true
-		}
-	}
-	if bad {
-		return exitError{ExitCannot}
-	}
-	return nil
-}
-
 // checkAll checks every document and gives the worst exit code.
 func checkAll(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, name string, src []byte, report *bytes.Buffer) (int, error) {
 	docs, problems := schema.Read(name, src)
@@ -143,39 +110,14 @@ func checkAll(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, 
 			return 0, fmt.Errorf("%s has no document number %d, counted from 0: nothing to check", name, f.document)
 		}
 	}
-	code, judged := ExitOrder, 0
-	for _, doc := range docs {
-		// What could not be read stands where it is written.
-		before := slices.IndexFunc(problems, func(p schema.Problem) bool { return p.Document > doc.Index })
-		if before < 0 {
-			before = len(problems)
-		}
-		if err := complain(s, f, report, problems[:before]); err != nil {
-			return 0, err
-		}
-		code = worse(code, problems[:before])
-		problems = problems[before:]
-		d, wrong := a.Decode(doc)
-		if err := complain(s, f, report, wrong); err != nil {
-			return 0, err
-		}
-		if code = worse(code, wrong); d == nil {
-			continue
-		}
-		judged++
-		own, err := checkOne(ctx, s, a, f, d, report)
-		if err != nil {
-			return 0, err
-		}
-		code = max(code, own)
-	}
-	if err := complain(s, f, report, problems); err != nil {
+	j := &judge{s: s, f: &f.judgeFlags, a: a, report: report, door: func(d *door.Door) (int, error) { return checkOne(ctx, s, a, f, d, report) }}
+	if err := j.take(docs, problems); err != nil {
 		return 0, err
 	}
-	if code = worse(code, problems); code == ExitCannot && judged > 0 {
-		fmt.Fprintf(s.err, "%s: judged in spite of that: %d\n", name, judged)
+	if j.code == ExitCannot && j.judged > 0 {
+		fmt.Fprintf(s.err, "%s: judged in spite of that: %d\n", name, j.judged)
 	}
-	return code, nil
+	return j.code, nil
 }
 
 // checkOne checks one door and gives its exit code.
@@ -191,27 +133,7 @@ func checkOne(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, 
 	if err != nil {
 		return 0, err
 	}
-	return codeOf(r, f), show(s, f, a, r, report)
-}
-
-func worse(code int, problems []schema.Problem) int {
-	if len(problems) > 0 {
-		return ExitCannot
-	}
-	return code
-}
-
-// complain says what is wrong with an input: on standard error, and in JSON as an object of its own.
-func complain(s streams, f checkFlags, report *bytes.Buffer, problems []schema.Problem) error {
-	for _, p := range problems {
-		fmt.Fprintln(s.err, p.Error())
-		if f.format == "json" {
-			if err := render.ProblemJSON(report, p); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
+	return codeOf(r, f.allowUnproven), show(s, f, a, r, report)
 }
 
 func show(s streams, f checkFlags, a *assess.Assessor, r *assess.Result, report *bytes.Buffer) error {
@@ -222,23 +144,4 @@ func show(s streams, f checkFlags, a *assess.Assessor, r *assess.Result, report 
 		report.WriteString("\n")
 	}
 	return render.Text(report, r, f.output == "" && colour(s.out))
-}
-
-// codeOf gives the exit code of one door.
-func codeOf(r *assess.Result, f checkFlags) int {
-	if r.CanOrder {
-		return ExitOrder
-	}
-	if !f.allowUnproven || r.Verdict == assess.Fails {
-		return ExitFinding
-	}
-	for _, o := range r.Options {
-		if o.Verdict != assess.Fails {
-			return ExitOrder
-		}
-	}
-	if len(r.Options) == 0 {
-		return ExitOrder
-	}
-	return ExitFinding
 }

@@ -10,6 +10,7 @@ import (
 	"os"
 	"runtime/debug"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -58,6 +59,8 @@ func Run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 		return ExitOrder
 	case errors.As(err, &said):
 		return said.code
+	case errors.Is(err, syscall.EPIPE): // whoever read has gone, and cannot be told
+		return ExitCannot
 	default:
 		fmt.Fprintf(errOut, "sillwright: %v\n", err)
 		return ExitCannot
@@ -87,7 +90,7 @@ It does not replace the local code, the authority, or a licensed fire or gas spe
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see: %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newRules(s), newSchema(s), newVersion(s))
+	root.AddCommand(newCheck(s), newLint(s), newRules(s), newSchema(s), newVersion(s))
 	return root
 }
 

@@ -3,44 +3,86 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strconv"
 )
 
-// write puts a report on standard output, or into a file whole or not at all.
-func write(s streams, file string, report []byte) error {
-	if file == "" {
-		_, err := s.out.Write(report)
-		return err
-	}
-	if err := replace(file, report); err != nil {
-		var path *os.PathError
-		if errors.As(err, &path) {
-			err = path.Err // the name of the file beside it says nothing to a user
-		}
-		return fmt.Errorf("--output %s: %w", file, err)
-	}
-	return nil
+// target is where a report goes: standard output as it comes, or a file, whole or not at all. It is written beside
+// the file and takes its place when all of it is there.
+type target struct {
+	out    io.Writer
+	name   string
+	beside *os.File
 }
 
-// replace writes beside the file and takes its place when all is written.
-func replace(file string, report []byte) error {
-	if info, err := os.Stat(file); err == nil && !info.Mode().IsRegular() {
-		return errors.New("not a plain file")
+func openTarget(s streams, name string) (*target, error) {
+	t := &target{out: s.out, name: name}
+	if name == "" {
+		return t, nil
 	}
-	beside := filepath.Join(filepath.Dir(file), "."+filepath.Base(file)+"."+strconv.Itoa(os.Getpid()))
-	out, err := os.OpenFile(beside, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() {
+		return nil, t.fault(errors.New("not a plain file"))
+	}
+	beside := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+"."+strconv.Itoa(os.Getpid()))
+	file, err := os.OpenFile(beside, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return nil, t.fault(err)
+	}
+	t.out, t.beside = file, file
+	return t, nil
+}
+
+func (t *target) Write(p []byte) (int, error) {
+	n, err := t.out.Write(p)
+	return n, t.fault(err)
+}
+
+// keep puts the file in its place.
+func (t *target) keep() error {
+	if t.beside == nil {
+		return nil
+	}
+	if err := t.beside.Close(); err != nil {
+		return t.fault(err)
+	}
+	return t.fault(os.Rename(t.beside.Name(), t.name))
+}
+
+// drop removes what has not been kept.
+func (t *target) drop() {
+	if t.beside != nil {
+		t.beside.Close()
+		os.Remove(t.beside.Name())
+	}
+}
+
+// fault words an error without the name of the file beside, which says nothing to a user.
+func (t *target) fault(err error) error {
+	if err == nil || t.name == "" {
+		return err
+	}
+	var path *os.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
+		err = path.Err
+	case errors.As(err, &link):
+		err = link.Err
+	}
+	return fmt.Errorf("--output %s: %w", t.name, err)
+}
+
+// write puts a report that is at hand on its target.
+func write(s streams, name string, report []byte) error {
+	t, err := openTarget(s, name)
 	if err != nil {
 		return err
 	}
-	defer os.Remove(beside)
-	if _, err := out.Write(report); err != nil {
-		out.Close()
+	defer t.drop()
+	if _, err := t.Write(report); err != nil {
 		return err
 	}
-	if err := out.Close(); err != nil {
-		return err
-	}
-	return os.Rename(beside, file)
+	return t.keep()
 }

@@ -60,22 +60,16 @@ func (p *page) head(r *assess.Result) {
 // orderLine says in a sentence whether the door can be ordered, and why not.
 func orderLine(r *assess.Result) string {
 	fails, unknown := count(r, policies.Fail), count(r, policies.Unknown)
-	complying := 0
-	for _, o := range r.Options {
-		if o.Verdict == assess.Complies {
-			complying++
-		}
-	}
 	switch {
 	case r.CanOrder && len(r.Options) > 0:
-		return fmt.Sprintf("Can be ordered with %d of its %s.", complying, plural(len(r.Options), "option", "options"))
+		return fmt.Sprintf("Can be ordered with %d of its %s.", complying(r), plural(len(r.Options), "option", "options"))
 	case r.CanOrder:
 		return "Can be ordered."
 	case fails > 0:
 		return fmt.Sprintf("Cannot be ordered: %s must change.", plural(fails, "thing", "things"))
 	case unknown > 0:
 		return fmt.Sprintf("Cannot be ordered yet: %s still needed.", plural(unknown, "answer is", "answers are"))
-	case complying == 0 && len(r.Options) > 0:
+	case complying(r) == 0 && len(r.Options) > 0:
 		return "The door complies, but none of its options does: it cannot be ordered yet."
 	default:
 		return "Cannot be ordered yet: no rule that was asked speaks of this door."

@@ -1,0 +1,169 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"sillwright/cmd/internal/assess"
+	"sillwright/cmd/internal/render"
+	"sillwright/schema"
+	"sillwright/schema/door"
+)
+
+// Formats lists the output formats of the commands that have several; tests go through all of them.
+var Formats = map[string][]string{
+	"check": {"text", "json"},
+	"lint":  {"text", "json"},
+}
+
+// judgeFlags say how doors are judged and where the report goes.
+type judgeFlags struct {
+	format        string
+	output        string
+	seals         []string
+	strict        bool
+	allowUnproven bool
+}
+
+func (f *judgeFlags) add(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&f.format, "format", "text", strings.Join(Formats[cmd.Name()], " or "))
+	cmd.Flags().StringVar(&f.output, "output", "", "write the report to this `FILE`, whole or not at all")
+	cmd.Flags().StringArrayVar(&f.seals, "seals", nil, "add the seals of this catalogue `FILE`; may be given again")
+	cmd.Flags().BoolVar(&f.strict, "strict", false, "let should rules count")
+	cmd.Flags().BoolVar(&f.allowUnproven, "allow-unproven", false, "exit 0 for a door that is unproven but does not fail")
+}
+
+// known refuses a format that a command does not have.
+func (f *judgeFlags) known(command string) error {
+	if slices.Contains(Formats[command], f.format) {
+		return nil
+	}
+	return fmt.Errorf("--format %q; allowed: %s", f.format, strings.Join(Formats[command], " or "))
+}
+
+// assessor loads the rules and the seals.
+func (f *judgeFlags) assessor(ctx context.Context, s streams) (*assess.Assessor, error) {
+	a, err := assess.New(ctx)
+	if err != nil {
+		return nil, fmt.Errorf("the built-in rules do not load: %w", err)
+	}
+	a.Strict = f.strict
+	return a, addSeals(s, a, f.seals)
+}
+
+func addSeals(s streams, a *assess.Assessor, files []string) error {
+	bad := false
+	for _, file := range files {
+		src, err := os.ReadFile(file)
+		if err != nil {
+			return err
+		}
+		for _, p := range a.Catalogue.Add(filepath.ToSlash(file), src) {
+			fmt.Fprintln(s.err, p.Error())
+			bad = true
+		}
+	}
+	if bad {
+		return exitError{ExitCannot}
+	}
+	return nil
+}
+
+// judge takes documents one after the other and keeps the worst exit code.
+type judge struct {
+	s      streams
+	f      *judgeFlags
+	a      *assess.Assessor
+	report io.Writer
+	door   func(*door.Door) (code int, err error) // judges and shows one
+
+	code     int
+	judged   int
+	broken   int // documents that could not be judged
+	problems int
+}
+
+// take judges documents. What could not be read is told where it stands among them.
+func (j *judge) take(docs []schema.Document, problems []schema.Problem) error {
+	for _, doc := range docs {
+		before := slices.IndexFunc(problems, func(p schema.Problem) bool { return p.Document > doc.Index })
+		if before < 0 {
+			before = len(problems)
+		}
+		if err := j.complain(problems[:before]); err != nil {
+			return err
+		}
+		problems = problems[before:]
+		d, wrong := j.a.Decode(doc)
+		if err := j.complain(wrong); err != nil {
+			return err
+		}
+		if d == nil {
+			continue
+		}
+		code, err := j.door(d)
+		if err != nil {
+			return err
+		}
+		j.judged++
+		j.code = max(j.code, code)
+	}
+	return j.complain(problems)
+}
+
+// complain says what is wrong with the documents of a file: on standard error, and in JSON as an object of its own.
+func (j *judge) complain(problems []schema.Problem) error {
+	for i, p := range problems {
+		if i == 0 || p.Document != problems[i-1].Document {
+			j.broken++
+		}
+		if err := j.tell(p); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (j *judge) tell(p schema.Problem) error {
+	j.problems++
+	j.code = ExitCannot
+	fmt.Fprintln(j.s.err, p.Error())
+	if j.f.format == "json" {
+		return render.ProblemJSON(j.report, p)
+	}
+	return nil
+}
+
+// exit is the end of a run in which everything has been said.
+func exit(code int) error {
+	if code == ExitOrder {
+		return nil
+	}
+	return exitError{code}
+}
+
+// codeOf gives the exit code of one door.
+func codeOf(r *assess.Result, allowUnproven bool) int {
+	if r.CanOrder {
+		return ExitOrder
+	}
+	if !allowUnproven || r.Verdict == assess.Fails {
+		return ExitFinding
+	}
+	for _, o := range r.Options {
+		if o.Verdict != assess.Fails {
+			return ExitOrder
+		}
+	}
+	if len(r.Options) == 0 {
+		return ExitOrder
+	}
+	return ExitFinding
+}

@@ -1,0 +1,155 @@
+package render
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"sillwright/cmd/internal/assess"
+	"sillwright/policies"
+)
+
+// Outcomes are those of a finding, in the order in which a line lists them.
+var Outcomes = []string{policies.Fail, policies.Unknown, policies.Pass, policies.NotApplicable}
+
+// mostRules is how many rules a line names.
+const mostRules = 3
+
+// Line writes a result on one line of a log: the verdict first, then mark and place, the rules with the outcomes
+// asked for, how many options comply, and every caution by name.
+func Line(w io.Writer, r *assess.Result, only []string, colour bool) error {
+	var parts []string
+	if r.Verdict == assess.Complies && !r.CanOrder {
+		parts = append(parts, "cannot be ordered")
+	}
+	rules, at := ruleList(r, only)
+	parts = append(parts, rules...)
+	if len(r.Options) > 0 {
+		parts = append(parts, fmt.Sprintf("%d of %s", complying(r), plural(len(r.Options), "option", "options")))
+	}
+	if len(parts) == 0 {
+		parts = []string{strings.TrimSuffix(orderLine(r), ".")}
+	}
+	verdict := strings.ToUpper(r.Verdict)
+	text := fmt.Sprintf("%*s%s %s:%d: %s%s", len(assess.Complies)+1-len(verdict), "", r.Door.Mark, r.Door.Document.File, at, strings.Join(parts, "; "), cautionNames(r))
+	p := &page{colour: colour}
+	_, err := io.WriteString(w, p.style(verdictStyle[r.Verdict], verdict)+clean(text)+"\n") // one write: nobody sees half a line
+	return err
+}
+
+// ruleList words the first rules with each outcome, and gives the line of the spec where the first of them bites.
+func ruleList(r *assess.Result, only []string) (parts []string, at int) {
+	at = r.Door.Document.Root.Span.Start.Line
+	listed, more := 0, 0
+	for _, outcome := range Outcomes {
+		if !slices.Contains(only, outcome) {
+			continue
+		}
+		var names []string
+		for _, f := range withOutcome(r, outcome) {
+			if listed == mostRules {
+				more++
+				continue
+			}
+			if listed == 0 {
+				at = lineOf(f, at)
+			}
+			listed++
+			names = append(names, ruleName(f, r.Strict))
+		}
+		if len(names) > 0 {
+			parts = append(parts, outcome+" "+strings.Join(names, ", "))
+		}
+	}
+	if more > 0 {
+		parts = append(parts, fmt.Sprintf("%d more", more))
+	}
+	return parts, at
+}
+
+// withOutcome gives a finding of each rule with an outcome, those that count first: of the door and its leaves, and
+// of its options where none of them complies, for then they stand in the way too. Cautions stand apart.
+func withOutcome(r *assess.Result, outcome string) []policies.Finding {
+	all := slices.Clone(r.Findings)
+	if complying(r) == 0 {
+		for _, o := range r.Options {
+			all = append(all, o.Findings...)
+		}
+	}
+	var counting, others []policies.Finding
+	seen := map[string]bool{}
+	for _, f := range all {
+		if f.Outcome != outcome || f.Level == policies.Caution || seen[f.Rule] {
+			continue
+		}
+		seen[f.Rule] = true
+		if assess.Counts(f, r.Strict) {
+			counting = append(counting, f)
+		} else {
+			others = append(others, f)
+		}
+	}
+	return append(counting, others...)
+}
+
+// ruleName is the id of a finding's rule with the clause of what fails, or the reason.
+func ruleName(f policies.Finding, strict bool) string {
+	because := []string{f.Clause, f.Reason}
+	if f.Outcome == policies.Unknown {
+		slices.Reverse(because)
+	}
+	// A rule with one part calls it value, which tells a reader nothing.
+	because = slices.DeleteFunc(because, func(s string) bool { return s == "" || s == "value" || s == f.Outcome })
+	because = because[:min(1, len(because))]
+	if !assess.Counts(f, strict) {
+		because = append(because, f.Level)
+	}
+	if len(because) == 0 {
+		return f.Rule
+	}
+	return f.Rule + " (" + strings.Join(because, ", ") + ")"
+}
+
+// lineOf is the line of the first place that a finding has, or else another.
+func lineOf(f policies.Finding, other int) int {
+	i := slices.IndexFunc(f.Places, func(at policies.Place) bool { return at.Span != nil })
+	if i < 0 {
+		return other
+	}
+	return f.Places[i].Span[0]
+}
+
+// cautionNames lists every caution, with ? where the spec does not say whether it applies.
+func cautionNames(r *assess.Result) string {
+	var names []string
+	for _, c := range r.Cautions {
+		name := cautionName(r, c)
+		if len(c.Unsaid) > 0 {
+			name += "?"
+		}
+		names = append(names, name)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return " ! " + strings.Join(names, ", ")
+}
+
+// cautionName is the slug of a caution that runs unasked, or the id of one that a rulebook adds.
+func cautionName(r *assess.Result, c assess.Caution) string {
+	if book, slug, _ := strings.Cut(c.ID, "/"); r.Always(book) {
+		return slug
+	}
+	return c.ID
+}
+
+func complying(r *assess.Result) int {
+	n := 0
+	for _, o := range r.Options {
+		if o.Verdict == assess.Complies {
+			n++
+		}
+	}
+	return n
+}

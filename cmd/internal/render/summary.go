@@ -1,0 +1,151 @@
+package render
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+
+	"sillwright/cmd/internal/assess"
+	"sillwright/policies"
+)
+
+// Summary counts many doors. It keeps counters only, so it does not grow with them.
+type Summary struct {
+	Files    int // read, standard input included
+	Skipped  int // documents that are no door spec
+	Broken   int // documents that could not be judged
+	Missing  int // files and folders that could not be read
+	Problems int // told, of all of these
+
+	doors, canOrder int
+	verdicts        map[string]int
+	rules           map[string]*ruleCount
+	cautions        map[string]*cautionCount
+}
+
+type ruleCount struct {
+	Rule    string `json:"rule"`
+	Fail    int    `json:"fail"`
+	Unknown int    `json:"unknown"`
+}
+
+type cautionCount struct {
+	ID      string `json:"id"`
+	Doors   int    `json:"doors"`
+	Unsaid  int    `json:"unsaid"`
+	Text    string `json:"text"`
+	Because string `json:"because"`
+	name    string
+}
+
+type summaryJSON struct {
+	Format   string          `json:"format"`
+	MadeBy   MadeBy          `json:"made_by"`
+	Inputs   inputsJSON      `json:"inputs"`
+	Doors    int             `json:"doors"`
+	Verdicts verdictsJSON    `json:"verdicts"`
+	CanOrder int             `json:"can_be_ordered"`
+	Rules    []*ruleCount    `json:"rules"`
+	Cautions []*cautionCount `json:"cautions"`
+	Exit     int             `json:"exit"`
+}
+
+type inputsJSON struct {
+	Files     int `json:"files"`
+	Documents int `json:"documents"`
+	Skipped   int `json:"skipped"`
+	Problems  int `json:"problems"`
+}
+
+type verdictsJSON struct {
+	Complies int `json:"complies"`
+	Fails    int `json:"fails"`
+	Unproven int `json:"unproven"`
+}
+
+// Add counts a door.
+func (s *Summary) Add(r *assess.Result) {
+	if s.verdicts == nil {
+		s.verdicts, s.rules, s.cautions = map[string]int{}, map[string]*ruleCount{}, map[string]*cautionCount{}
+	}
+	s.doors++
+	s.verdicts[r.Verdict]++
+	if r.CanOrder {
+		s.canOrder++
+	}
+	for _, f := range withOutcome(r, policies.Fail) {
+		s.rule(f.Rule).Fail++
+	}
+	for _, f := range withOutcome(r, policies.Unknown) {
+		s.rule(f.Rule).Unknown++
+	}
+	for _, c := range r.Cautions {
+		count := s.cautions[c.ID]
+		if count == nil {
+			count = &cautionCount{ID: c.ID, Text: c.Text, Because: c.Because, name: cautionName(r, c)}
+			s.cautions[c.ID] = count
+		}
+		count.Doors++
+		if len(c.Unsaid) > 0 {
+			count.Unsaid++
+		}
+	}
+}
+
+func (s *Summary) rule(id string) *ruleCount {
+	if s.rules[id] == nil {
+		s.rules[id] = &ruleCount{Rule: id}
+	}
+	return s.rules[id]
+}
+
+// sorted gives the counts by id.
+func (s *Summary) sorted() ([]*ruleCount, []*cautionCount) {
+	rules := slices.SortedFunc(maps.Values(s.rules), func(a, b *ruleCount) int { return cmp.Compare(a.Rule, b.Rule) })
+	cautions := slices.SortedFunc(maps.Values(s.cautions), func(a, b *cautionCount) int { return cmp.Compare(a.ID, b.ID) })
+	return rules, cautions
+}
+
+func (s *Summary) documents() int { return s.doors + s.Skipped + s.Broken }
+
+// JSON writes the summary as one line, format sillwright/summary/1.
+func (s *Summary) JSON(w io.Writer, by MadeBy, exit int) error {
+	rules, cautions := s.sorted()
+	return line(w, summaryJSON{
+		Format: "sillwright/summary/1", MadeBy: by, Inputs: inputsJSON{s.Files, s.documents(), s.Skipped, s.Problems},
+		Doors: s.doors, Verdicts: verdictsJSON{s.verdicts[assess.Complies], s.verdicts[assess.Fails], s.verdicts[assess.Unproven]},
+		CanOrder: s.canOrder, Rules: append([]*ruleCount{}, rules...), Cautions: append([]*cautionCount{}, cautions...), Exit: exit,
+	})
+}
+
+// Text writes the summary for a person: the counts, the rules in the way, and each caution once in full.
+func (s *Summary) Text(w io.Writer) error {
+	var b strings.Builder
+	if s.doors > 0 {
+		b.WriteString("\n")
+	}
+	fmt.Fprintf(&b, "doors: %d; complies: %d, fails: %d, unproven: %d; can be ordered: %d\n", s.doors, s.verdicts[assess.Complies], s.verdicts[assess.Fails], s.verdicts[assess.Unproven], s.canOrder)
+	fmt.Fprintf(&b, "inputs: %s, %s; skipped: %d; could not be judged: %d\n", plural(s.Files, "file", "files"), plural(s.documents(), "document", "documents"), s.Skipped, s.Broken+s.Missing)
+	rules, cautions := s.sorted()
+	for i, c := range rules {
+		if i == 0 {
+			b.WriteString("rules, by doors in which they fail or are unknown:\n")
+		}
+		fmt.Fprintf(&b, "  %s  fail: %d, unknown: %d\n", c.Rule, c.Fail, c.Unknown)
+	}
+	for i, c := range cautions {
+		if i == 0 {
+			b.WriteString("cautions; local codes and licensed practice come first:\n")
+		}
+		doors := plural(c.Doors, "door", "doors")
+		if c.Unsaid > 0 {
+			doors += fmt.Sprintf(", %d not saying whether it applies", c.Unsaid)
+		}
+		fmt.Fprintf(&b, "  ! %s (%s): %s\n", c.name, doors, clean(c.Text))
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}

@@ -1,0 +1,144 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"sillwright/cmd/internal/assess"
+	"sillwright/cmd/internal/cli"
+	"sillwright/policies"
+	"sillwright/schema"
+)
+
+// Doors that raise the cautions: one outside and one inside that say so, one that says nothing, one whose spec answers.
+var cautiousDoors = map[string]string{
+	"outside.yaml": `format: sillwright/door/1
+mark: C-01
+rulebooks: [us-ada-2010]
+site: {open_flue: true}
+door: {location: external, powered: automatic, fire_rated: true, smoke_control: true, escape_route: true}
+threshold: {segments: [{run: 0 mm, rise: 6 mm}, {run: 90 mm, rise: 0 mm}, {run: 0 mm, rise: -6 mm}]}
+options: [{id: bare, seal: none}]
+`,
+	"inside.yaml": `format: sillwright/door/1
+mark: C-02
+rulebooks: [us-ada-2010]
+door: {location: internal, powered: none, fire_rated: false, smoke_control: false}
+`,
+	"unsaid.yaml": `format: sillwright/door/1
+mark: C-03
+rulebooks: [us-ada-2010]
+`,
+	"answered.yaml": `format: sillwright/door/1
+mark: C-04
+rulebooks: [us-ada-2010]
+site: {open_flue: true, answers: {safety/combustion-air: {value: true, evidence: "air supply proved on site"}}}
+`,
+}
+
+// cautionsOf judges a spec and gives its cautions.
+func cautionsOf(t *testing.T, a *assess.Assessor, spec string) []assess.Caution {
+	t.Helper()
+	docs, problems := schema.Read("door.yaml", []byte(spec))
+	if len(problems) > 0 || len(docs) != 1 {
+		t.Fatal(problems)
+	}
+	d, problems := a.Decode(docs[0])
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	r, err := a.Assess(context.Background(), d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r.Cautions
+}
+
+// No caution of any door is lost in any output format of any command.
+func TestNoFormatLosesACaution(t *testing.T) {
+	a, err := assess.New(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	raised := map[string]bool{}
+	for name, spec := range cautiousDoors {
+		file := filepath.Join(dir, name)
+		if err := os.WriteFile(file, []byte(spec), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		cautions := cautionsOf(t, a, spec)
+		for _, c := range cautions {
+			raised[c.ID] = true
+		}
+		for command, formats := range cli.Formats {
+			for _, format := range formats {
+				out := run(t, command, "--format", format, file).out
+				for _, c := range cautions {
+					if lost := missing(t, command+" "+format, out, c); lost != "" {
+						t.Errorf("%s of %s as %s loses %s of %s:\n%s", command, name, format, lost, c.ID, out)
+					}
+				}
+			}
+		}
+	}
+	book, _ := a.Policies.Rulebook("safety")
+	for _, r := range book.Rules {
+		if r.Level == policies.Caution && !raised[r.ID] {
+			t.Errorf("no door here raises %s", r.ID)
+		}
+	}
+}
+
+// missing says what an output leaves out of a caution. A format that is not known here has to be added.
+func missing(t *testing.T, kind, out string, c assess.Caution) string {
+	t.Helper()
+	_, slug, _ := strings.Cut(c.ID, "/")
+	first, rest, _ := strings.Cut(out, "\n")
+	flat := func(s string) string { return strings.Join(strings.Fields(s), " ") }
+	switch kind {
+	case "check text":
+		if !strings.Contains(flat(out), flat(c.Text)) {
+			return "the text"
+		}
+	case "lint text":
+		if _, names, _ := strings.Cut(first, " ! "); !slices.Contains(strings.FieldsFunc(names, func(r rune) bool { return strings.ContainsRune(", ?", r) }), slug) {
+			return "the name in the line"
+		}
+		if strings.Count(rest, c.Text) != 1 {
+			return "the text in the summary, once"
+		}
+	case "check json", "lint json":
+		for i, line := range strings.Split(strings.TrimSpace(out), "\n") {
+			if !holdsCaution(t, line, c) {
+				return "the text in line " + string(rune('1'+i))
+			}
+		}
+	default:
+		t.Fatalf("say here how %s shows a caution", kind)
+	}
+	return ""
+}
+
+// holdsCaution looks for a caution in a result or a summary.
+func holdsCaution(t *testing.T, line string, c assess.Caution) bool {
+	t.Helper()
+	var object struct {
+		Cautions []struct{ ID, Text, Because string } `json:"cautions"`
+	}
+	if err := json.NewDecoder(bytes.NewBufferString(line)).Decode(&object); err != nil {
+		t.Fatal(err)
+	}
+	for _, got := range object.Cautions {
+		if got.ID == c.ID && got.Text == c.Text && got.Because == c.Because {
+			return true
+		}
+	}
+	return false
+}

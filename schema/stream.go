@@ -1,0 +1,138 @@
+package schema
+
+import (
+	"bytes"
+	"io"
+)
+
+// Stream decodes a file as it comes and gives each what Read would, piece by piece. NDJSON is read line by line: a
+// line is given before the next is waited for, a bad one costs only itself, and no more than one is held, so memory
+// does not grow with the stream. NDJSON is what is called .ndjson or .jsonl, and what has no extension of ours and a
+// first line, blank ones aside, that is one whole JSON object. Everything else is given in one piece once its end
+// has come. The error is that of the input or of each, which ends the reading.
+func Stream(file string, in io.Reader, each func([]Document, []Problem) error) error {
+	f, known := formatByName(file)
+	if known && f != formatLines {
+		return readWhole(file, in, each)
+	}
+	start := &recorder{in: in, on: !known}
+	s := &stream{file: file, lines: newLines(start), each: each}
+	for !known {
+		line, err := s.lines.next(MaxDocumentBytes)
+		if err != nil && err != io.EOF {
+			return err
+		}
+		text := bytes.TrimLeft(bytes.TrimPrefix(line, utf8BOM), " \t")
+		if len(text) == 0 && err == nil && len(start.kept) <= MaxFileBytes {
+			continue
+		}
+		if len(text) == 0 || !wholeObject(text) && (text[0] != '{' || len(line) <= MaxDocumentBytes) {
+			return readWhole(file, io.MultiReader(bytes.NewReader(start.kept), in), each)
+		}
+		start.on, start.kept, known = false, nil, true
+		if err := s.line(line); err != nil {
+			return err
+		}
+	}
+	return s.rest()
+}
+
+// readWhole reads all of a file, but no more than Read takes.
+func readWhole(file string, in io.Reader, each func([]Document, []Problem) error) error {
+	data, err := io.ReadAll(io.LimitReader(in, MaxFileBytes+1))
+	if err != nil {
+		return err
+	}
+	return each(Read(file, data))
+}
+
+// recorder keeps what is read while it is not known yet how the file will be read.
+type recorder struct {
+	in   io.Reader
+	kept []byte
+	on   bool
+}
+
+func (r *recorder) Read(p []byte) (int, error) {
+	n, err := r.in.Read(p)
+	if r.on {
+		r.kept = append(r.kept, p[:n]...)
+	}
+	return n, err
+}
+
+// stream reads NDJSON.
+type stream struct {
+	file  string
+	lines *lines
+	each  func([]Document, []Problem) error
+	next  int  // index of the next document
+	given bool // some line was not blank
+}
+
+func (s *stream) rest() error {
+	for {
+		line, err := s.lines.next(MaxDocumentBytes)
+		switch {
+		case err == io.EOF && !s.given:
+			return s.each(nil, []Problem{empty(s.file)})
+		case err == io.EOF:
+			return nil
+		case err != nil:
+			return err
+		}
+		if s.lines.before == 0 {
+			if p, bad := notLines(s.file, line); bad {
+				return s.each(nil, []Problem{p})
+			}
+		}
+		if err := s.line(line); err != nil {
+			return err
+		}
+	}
+}
+
+// notLines finds, by its start, a file in a format of others; its other lines would only say the same again.
+func notLines(file string, start []byte) (Problem, bool) {
+	if len(bytes.TrimSpace(bytes.TrimPrefix(start, utf8BOM))) == 0 {
+		return Problem{}, false // a blank line is not an empty file
+	}
+	for _, is := range []func(string, []byte) (Problem, bool){foreign, wide, otherText} {
+		if p, bad := is(file, start); bad {
+			return p, true
+		}
+	}
+	return Problem{}, false
+}
+
+// line reads one line; a blank one gives nothing.
+func (s *stream) line(line []byte) error {
+	if len(line) > MaxDocumentBytes {
+		return s.refuse(whole(s.file, "a line of more than "+bytesText(MaxDocumentBytes), "at most "+bytesText(MaxDocumentBytes), "Write one door a line."))
+	}
+	if p, bad := notText(s.file, line, s.lines.offset); bad {
+		return s.refuse(p)
+	}
+	text := line
+	if s.lines.before == 0 {
+		text = bytes.TrimPrefix(line, utf8BOM)
+	}
+	r := &reader{file: s.file, src: newSource(text), next: s.next}
+	r.src.before = s.lines.before
+	r.readLine(0, len(text))
+	s.next = r.next
+	if len(r.docs)+len(r.problems) == 0 {
+		return nil
+	}
+	s.given = true
+	return s.each(r.docs, sortProblems(r.problems))
+}
+
+// refuse reports a line that is not read as such.
+func (s *stream) refuse(p Problem) error {
+	p.Document, s.given = s.next, true
+	s.next++
+	p.Span.Start.Line = s.lines.before + 1
+	p.Span.End.Line = s.lines.before + 1
+	return s.each(nil, []Problem{p})
+}
