@@ -67,7 +67,7 @@ type Option struct {
 // Caution is what no rule can settle.
 type Caution struct {
 	ID       string
-	Text     string
+	Text     string // what to take care of, and whom to ask what
 	Because  string
 	Ask      policies.Ask
 	Unsaid   []policies.Need // facts that would tell whether it applies
@@ -261,7 +261,7 @@ func (r *Result) caution(p *policies.Policies, f policies.Finding) {
 		return // said of another option
 	}
 	rule, _ := p.Rule(f.Rule)
-	r.Cautions = append(r.Cautions, Caution{ID: f.Rule, Text: rule.Messages["value"], Because: rule.Why, Ask: rule.Ask, Unsaid: f.Needs, Answered: f.Answered})
+	r.Cautions = append(r.Cautions, Caution{ID: f.Rule, Text: rule.Messages["value"] + " Ask " + rule.Ask.Whom + ": " + rule.Ask.What, Because: rule.Why, Ask: rule.Ask, Unsaid: f.Needs, Answered: f.Answered})
 }
 
 // Counts says whether a finding counts towards a verdict.

@@ -261,7 +261,6 @@ func (p *page) cautions(r *assess.Result) {
 		if len(c.Unsaid) > 0 {
 			text = "Not said: " + unsaid(c.Unsaid) + ". If it applies: " + text
 		}
-		text += " Ask " + c.Ask.Whom + ": " + c.Ask.What
 		if c.Answered != "" {
 			text += " The spec answers for it, resting on: " + c.Answered + "."
 		}
