@@ -53,13 +53,9 @@ beside(item, limits) := left("pass", item, limits.width, limits) if {
 } else := asked(item) if {
 	not item.part # it may be the latch side stop
 	item.leaves >= limits.latch_stop.at_least
-} else := left("fail", item, narrowest(item, limits), limits) if {
+} else := left("fail", item, limits.width, limits) if {
 	item.leaves
 } else := asked(item)
-
-narrowest(item, limits) := limits.latch_stop if {
-	item.part == "latch-stop"
-} else := limits.width
 
 # From `low` up, where only how far the part stands in counts.
 across(item, limits) := reaching("pass", item, limits.reach) if {
