@@ -67,3 +67,11 @@ test_fail_without_a_limit if {
 	compare.at_least(9, {"at_most": 5}) == "fail"
 	not compare.gentle(1, 100, {"at_most": 5})
 }
+
+# In Rego null < truths < numbers < texts: each would pass one of the comparisons.
+test_fail_compare_numbers_takes_numbers_only if {
+	compare.numbers({"from": 1, "by": 0, "part": "stop"}, ["from", "by", "leaves"])
+	every wrong in [null, true, "1", [1], {}] {
+		not compare.numbers({"from": wrong}, ["from", "by"])
+	}
+}

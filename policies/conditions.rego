@@ -52,20 +52,24 @@ single(test, facts) := "unknown" if {
 	test.given
 } else := "true" if {
 	facts[test.fact].value in test["in"]
+} else := "unknown" if {
+	rounded(test, facts[test.fact].value)
 } else := "true" if {
 	facts[test.fact].value <= test.at_most
 } else := "true" if {
 	facts[test.fact].value >= test.at_least
-} else := "unknown" if {
-	facts[test.fact].value <= test.printed
-	test.at_most
-} else := "unknown" if {
-	facts[test.fact].value >= test.printed
-	test.at_least
-} else := "unknown" if {
-	# Beyond the bound, but within the text's own looser rounding of it.
-	facts[test.fact].value > test.over
-	facts[test.fact].value <= test.printed
 } else := "true" if {
 	facts[test.fact].value > test.over
 } else := "false"
+
+# Between the bound and the text's own looser rounding of it, whichever of the two is larger.
+rounded(test, value) if {
+	some name in ["over", "at_most"]
+	value > min([test[name], test.printed])
+	value <= max([test[name], test.printed])
+}
+
+rounded(test, value) if {
+	value >= min([test.at_least, test.printed])
+	value < max([test.at_least, test.printed])
+}

@@ -13,14 +13,17 @@ outcomes := [outcome |
 	some ref in input.rulebooks
 	some rule in data.rulebooks[ref.id].rules
 	rule.subject == subject.kind
-	outcome := object.union({"rule": rule.id, "subject": subject.id}, settled(rule, judge(rule, subject.facts)))
+	outcome := object.union({"rule": rule.id, "subject": subject.id}, settled(rule, judge(rule, subject.facts), subject.facts))
 ]
 
 # An answer that the spec brings settles what the text leaves open. Where the rulebook says
 # so, an answer resting on evidence also stands for what was not measured. A failure stands.
-settled(rule, judged) := object.union(judged, {"outcome": "pass", "answered": input.answers[rule.id].evidence, "needs": []}) if {
+settled(rule, judged, facts) := object.union(judged, {"outcome": "pass", "answered": input.answers[rule.id].evidence, "needs": []}) if {
 	input.answers[rule.id].value == true
 	answerable(rule, judged)
+} else := judged if {
+	# No to a rule that may not apply at all is no failure yet.
+	conditions.hold(rule.applies, facts) != "true"
 } else := object.union(judged, {"outcome": "fail", "answered": input.answers[rule.id].evidence, "needs": []}) if {
 	input.answers[rule.id].value == false
 	answerable(rule, judged)

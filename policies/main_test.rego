@@ -309,3 +309,68 @@ test_pass_answer_settles_an_open_exception if {
 	judged(one, {"carpet_pile": 20, "work": "existing"}, yes)[0].outcome == "pass"
 	judged(one, {"carpet_pile": 20, "work": "existing"}, no)[0].outcome == "fail"
 }
+
+# On evidence, an answer stands for what was not measured; for a failure or a rule that may not apply it does not.
+evidence_rule := object.union(rule, {"on_evidence": "missing"})
+
+test_pass_answer_on_evidence_stands_for_what_was_not_measured if {
+	judged(evidence_rule, {}, yes) == [{
+		"rule": "trial/pile", "subject": "door", "outcome": "pass", "by": "rule", "checks": [missing],
+		"needs": [], "otherwise": [], "answered": "letter of the authority",
+	}]
+	judged(evidence_rule, {}, {})[0].outcome == "unknown"
+	judged(rule, {}, yes)[0].outcome == "unknown"
+}
+
+test_fail_answer_on_evidence_says_no if {
+	judged(evidence_rule, {}, no) == [{
+		"rule": "trial/pile", "subject": "door", "outcome": "fail", "by": "rule", "checks": [missing],
+		"needs": [], "otherwise": [], "answered": "letter of the authority",
+	}]
+}
+
+test_pass_answer_on_evidence_settles_what_is_open_too if {
+	judged(evidence_rule, {"carpet_pile": 11}, yes)[0].outcome == "pass"
+	judged(evidence_rule, {"carpet_pile": 11}, no)[0].outcome == "fail"
+}
+
+test_fail_answer_on_evidence_overrides_no_measurement if {
+	every answers in [yes, no] {
+		judged(evidence_rule, {"carpet_pile": 13}, answers) == judged(evidence_rule, {"carpet_pile": 13}, {})
+		judged(evidence_rule, {"carpet_pile": 10}, answers) == judged(evidence_rule, {"carpet_pile": 10}, {})
+	}
+	judged(evidence_rule, {"carpet_pile": 13}, yes)[0].outcome == "fail"
+}
+
+# One of several fails: what the others lack is no matter.
+test_fail_answer_on_evidence_beside_a_failure if {
+	one := {"id": "trial/pile", "question": "openings", "subject": "door", "limits": {"width": limit}, "applies": [], "exceptions": [], "on_evidence": "missing"}
+	unread := {"at": "/0"}
+	wide := {"at": "/1", "width": 13, "runs": "across"}
+	judged(one, {"openings": [unread]}, yes)[0].outcome == "pass"
+	judged(one, {"openings": [unread, wide]}, yes) == judged(one, {"openings": [unread, wide]}, {})
+	judged(one, {"openings": [unread, wide]}, yes)[0].outcome == "fail"
+}
+
+# Yes passes whether or not the rule applies; no fails only where it does.
+test_unknown_answer_on_evidence_of_a_rule_that_may_not_apply if {
+	one := object.union(applying(fire), {"on_evidence": "missing"})
+	judged(one, {}, yes)[0].outcome == "pass"
+	judged(one, {}, no) == judged(one, {}, {})
+	judged(one, {}, no)[0].outcome == "unknown"
+	judged(one, {}, no)[0].needs == [{"fact": "fire_rated"}, {"fact": "smoke_control"}, {"fact": "carpet_pile"}]
+	judged(one, {"fire_rated": true}, no)[0].outcome == "fail"
+	judged(one, {"fire_rated": false, "smoke_control": false}, no)[0].outcome == "not-applicable"
+
+	# What fails if the rule applies is not settled by a yes.
+	judged(one, {"carpet_pile": 13}, yes) == judged(one, {"carpet_pile": 13}, {})
+}
+
+# No to what was not measured leaves the exception, whose condition is asked for.
+test_unknown_answer_on_evidence_no_while_an_exception_may_hold if {
+	one := object.union(evidence_rule, {"exceptions": [existing]})
+	judged(one, {}, no)[0].outcome == "unknown"
+	judged(one, {}, no)[0].by == "existing"
+	judged(one, {"work": "new"}, no)[0].outcome == "fail"
+	judged(one, {}, yes)[0].outcome == "pass"
+}

@@ -12,21 +12,25 @@ import data.sillwright.conditions
 #   limits: []
 #   rows: [floor_depth, beside_latch, beside_hinge]
 #   parts: [floor_depth, beside_latch, beside_hinge]
-answer("clear-space", rule, facts) := [check |
-	some row in rule.rows
-	some check in row_checks(row, facts)
-]
+answer("clear-space", rule, facts) := [check | some checks in judged; some check in checks] if {
+	judged := [row_checks(row, facts) | some row in rule.rows]
+
+	# A row that cannot be judged must not drop out unseen.
+	count(judged) == count(rule.rows)
+}
 
 row_checks(row, facts) := [] if {
 	conditions.hold(row.when, facts) == "false"
-} else := space(row, facts) if {
-	conditions.hold(row.when, facts) == "true"
-} else := met if {
-	met := space(row, facts)
-	every check in met {
-		check.state == "pass"
-	}
-} else := [object.union(compare.missing(part, "use"), {"needs": conditions.unclear(row.when, facts)}) | some part in [space(row, facts)[0].part]]
+} else := checks if {
+	checks := space(row, facts)
+	settles(row, facts, checks)
+} else := [object.union(compare.missing(part, "use"), {"needs": conditions.unclear(row.when, facts)})] if {
+	part := space(row, facts)[0].part
+}
+
+settles(row, facts, _) if conditions.hold(row.when, facts) == "true"
+
+settles(_, _, checks) if states(checks) == {"pass"}
 
 # The alternative that is met; else the first that may still be; else the first.
 space(row, facts) := checks if {
@@ -52,9 +56,13 @@ measures(limits, facts) := checks if {
 		check := measure(part, limit, facts)
 	]
 	count(checks) == count(limits)
+	count(checks) > 0
 }
 
-measure(part, _, facts) := compare.missing(part, part) if not facts[part]
+measure(part, limit, facts) := compare.missing(part, part) if {
+	not facts[part]
+	is_number(limit.at_least)
+}
 
 measure(part, limit, facts) := {
 	"part": part, "state": compare.at_least(fact.value, limit), "at": fact.at,

@@ -6,81 +6,101 @@ import data.sillwright.compare
 # description: |
 #   May a part stand into the opening? Below `low` nothing may stand into the width that is
 #   required; from there to `top` a part may stand in by `reach`. Closers and stops count
-#   only below `fittings`; the latch side stop may take `latch_stop` of the required width. A part that leaves the required width and still stands in by more
-#   than `reach` is open.
+#   only below `fittings`; the latch side stop may leave `latch_stop` of the required width.
+#   A part that leaves the required width and still stands in by more than `reach` is open.
 # custom:
 #   limits: [width, low, reach, top, fittings]
 #   optional_limits: [latch_stop]
-#   parts: [low, reach]
-answer("projections", rule, facts) := [compare.missing("low", "projections")] if {
-	not facts.projections
-	count(missing_limits(rule)) == 0
+#   parts: [low, reach, top, fittings]
+answer("projections", rule, facts) := standing_in(rule.limits, facts) if {
+	every name in ["width", "low", "top", "fittings"] {
+		is_number(rule.limits[name].at_least)
+	}
+	is_number(rule.limits.reach.at_most)
 }
 
-answer("projections", rule, facts) := [{"part": "none", "state": "pass", "at": facts.projections.at, "values": {}}] if {
-	facts.projections.value == []
-	count(missing_limits(rule)) == 0
-}
+standing_in(_, facts) := [compare.missing("low", "projections")] if not facts.projections
 
-answer("projections", rule, facts) := checks if {
-	count(missing_limits(rule)) == 0
+standing_in(_, facts) := [{"part": "none", "state": "pass", "at": facts.projections.at, "values": {}}] if facts.projections.value == []
+
+standing_in(limits, facts) := checks if {
 	parts := facts.projections.value
 	count(parts) > 0
-	checks := [projection(item, rule.limits) | some item in parts]
+	checks := [projection(item, limits) | some item in parts; compare.numbers(item, ["from", "leaves", "by"])]
 	count(checks) == count(parts)
 }
 
-missing_limits(rule) := {name |
-	some name in {"width", "low", "reach", "top", "fittings"}
-	not rule.limits[name]
-}
-
 projection(item, limits) := {"part": "none", "state": "pass", "at": [item.at], "values": {}} if {
-	item.from >= ceiling(item, limits).at_least
-} else := shown("reach", "pass", item, limits) if {
+	item.from >= limits.top.at_least
+} else := high("pass", item, limits) if {
+	item.from >= limits[ceiling(item)].at_least
+} else := {"part": "none", "state": "pass", "at": [item.at], "values": {}} if {
 	# At whatever height.
 	item.by <= limits.reach.at_most
 	item.leaves >= limits.width.at_least
-} else := shown("low", "pass", item, limits) if {
+} else := beside(item, limits) if {
 	item.from < limits.low.at_least
+} else := across(item, limits) if {
+	item.from >= limits.low.at_least
+} else := asked(item)
+
+# Below `low`, where only what is left beside the part counts.
+beside(item, limits) := left("pass", item, limits.width, limits) if {
 	item.leaves >= limits.width.at_least
-} else := shown("low", compare.at_least(item.leaves, taken), item, limits) if {
-	item.from < limits.low.at_least
+} else := left("pass", item, limits.latch_stop, limits) if {
 	item.part == "latch-stop"
-	taken := {"at_least": limits.width.at_least - limits.latch_stop.at_most, "printed": limits.width.at_least - limits.latch_stop.printed}
-} else := shown("low", "fail", item, limits) if {
-	item.from < limits.low.at_least
-	is_number(item.leaves)
-} else := shown("reach", "pass", item, limits) if {
-	item.from >= limits.low.at_least
+	item.leaves >= limits.latch_stop.at_least
+} else := asked(item) if {
+	not item.part # it may be the latch side stop
+	item.leaves >= limits.latch_stop.at_least
+} else := left("fail", item, limits.width, limits) if {
+	item.leaves
+} else := asked(item)
+
+# From `low` up, where only how far the part stands in counts.
+across(item, limits) := reaching("pass", item, limits.reach) if {
 	item.by <= limits.reach.at_most
-} else := shown("reach", "open", item, limits) if {
-	# Within the text's looser rounding of the height, or beside a wider opening than is required.
-	item.from >= limits.low.at_least
-	is_number(item.by)
-	spared(item, limits)
-} else := shown("reach", "fail", item, limits) if {
-	item.from >= limits.low.at_least
+} else := asked(item) if {
+	not item.part # it may be a closer or a stop
+	item.from >= limits.fittings.printed
+} else := high("open", item, limits) if {
+	item.by
+	item.from >= limits[ceiling(item)].printed
+} else := reaching("open", item, limits.reach) if {
+	item.by
+	item.leaves >= limits.width.at_least
+} else := reaching("fail", item, limits.reach) if {
+	item.by
+} else := asked(item)
+
+ceiling(item) := "fittings" if {
+	item.part in {"closer", "stop", "latch-stop"}
+} else := "top"
+
+# How far it stands in is told from the clear width, less what is left beside it.
+asked(item) := {"part": "low", "state": "missing", "at": [item.at], "needs": [{"fact": "clear_width"}]} if {
 	item.part
-	is_number(item.by)
+	item.from
+	item.leaves
+	not item.by
 } else := {"part": "low", "state": "missing", "at": [item.at], "needs": [{"fact": "projections", "at": item.at}]}
 
-spared(item, limits) if item.leaves >= limits.width.at_least
-
-spared(item, limits) if item.from >= ceiling(item, limits).printed
-
-ceiling(item, limits) := limits.fittings if {
-	item.part in {"closer", "stop", "latch-stop"}
-} else := limits.top
-
-shown("low", state, item, limits) := {
+left(state, item, limit, limits) := {
 	"part": "low", "state": state, "at": [item.at],
-	"measured": {"length": item.leaves}, "limit": limits.width, "comparator": ">=",
-	"values": {"from": {"length": item.from}, "low": {"length": limits.low.at_least}, "lack": {"length": limits.width.at_least - item.leaves}},
+	"measured": {"length": item.leaves}, "limit": limit, "comparator": ">=",
+	"values": {"from": {"length": item.from}, "low": {"length": limits.low.at_least}, "lack": {"length": limit.at_least - item.leaves}},
 }
 
-shown("reach", state, item, limits) := {
+reaching(state, item, limit) := {
 	"part": "reach", "state": state, "at": [item.at],
-	"measured": {"length": item.by}, "limit": limits.reach, "comparator": "<=",
-	"values": {"from": {"length": item.from}, "limit": {"length": limits.reach.at_most}, "excess": {"length": item.by - limits.reach.at_most}},
+	"measured": {"length": item.by}, "limit": limit, "comparator": "<=",
+	"values": {"from": {"length": item.from}, "limit": {"length": limit.at_most}, "excess": {"length": item.by - limit.at_most}},
+}
+
+high(state, item, limits) := {
+	"part": ceiling(item), "state": state, "at": [item.at],
+	"measured": {"length": item.from}, "limit": limit, "comparator": ">=",
+	"values": {"from": {"length": item.from}, "limit": {"length": limit.at_least}, "lack": {"length": limit.at_least - item.from}},
+} if {
+	limit := limits[ceiling(item)]
 }
