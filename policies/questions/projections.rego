@@ -34,7 +34,7 @@ projection(item, limits) := {"part": "none", "state": "pass", "at": [item.at], "
 	item.from >= limits.top.at_least
 } else := high("pass", item, limits) if {
 	item.from >= limits[ceiling(item)].at_least
-} else := {"part": "none", "state": "pass", "at": [item.at], "values": {}} if {
+} else := {"part": "reach", "state": "pass", "at": [item.at], "measured": {"length": item.by}, "limit": limits.reach, "comparator": "<=", "values": {}} if {
 	# At whatever height.
 	item.by <= limits.reach.at_most
 	item.leaves >= limits.width.at_least
