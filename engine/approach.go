@@ -98,10 +98,11 @@ func putOpening(facts fact.Set, d *door.Door) {
 	}
 }
 
-// putShoe: an exemption has to be claimed, so there is no tapered shoe unless said.
+// putShoe: an exemption has to be claimed; the rule asks whether the fact is there at all.
 func putShoe(facts fact.Set, d *door.Door) {
-	taper := d.Leaf.PushSide.ShoeTaper
-	facts["shoe_taper"] = fact.Fact{Value: int64(taper.Value), At: []string{taper.Pointer}, Formula: "0 where no shoe is described"}
+	if taper := d.Leaf.PushSide.ShoeTaper; taper.Known {
+		facts["shoe_taper"] = fact.Fact{Value: int64(taper.Value), At: []string{taper.Pointer}}
+	}
 }
 
 func projections(leaf door.Construction) []any {
