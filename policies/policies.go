@@ -135,7 +135,7 @@ func (p *Policies) prepare(ctx context.Context, modules map[string]string) error
 	if err != nil {
 		return err
 	}
-	p.query, err = rego.New(rego.Query("data.sillwright.outcomes"), rego.Compiler(compiler), rego.Store(inmem.NewFromObjectWithOpts(data, inmem.OptRoundTripOnWrite(true))),
+	p.query, err = rego.New(rego.Query("data.sillwright.outcomes"), rego.Compiler(compiler), rego.Store(inmem.NewFromObjectWithOpts(data, inmem.OptRoundTripOnWrite(true), inmem.OptReturnASTValuesOnRead(true))),
 		rego.StrictBuiltinErrors(true)).PrepareForEval(ctx)
 	return err
 }
