@@ -23,6 +23,7 @@ func sideFacts(d *door.Door, a door.Approach) fact.Set {
 	put(facts, "floor_depth", a.Depth, length)
 	put(facts, "beside_latch", a.BesideLatch, length)
 	put(facts, "beside_hinge", a.BesideHinge, length)
+	putRecessed(facts, a)
 	put(facts, "recess_depth", a.RecessDepth, length)
 	put(facts, "recess_beside", a.RecessBeside, length)
 	put(facts, "floor_step", a.Step, length)
@@ -31,6 +32,18 @@ func sideFacts(d *door.Door, a door.Approach) fact.Set {
 		facts["floor_slope"] = fact.Fact{Value: map[string]any{"rise": a.Slope.Value.Rise, "run": a.Slope.Value.Run}, At: []string{a.Slope.Pointer}}
 	}
 	return facts
+}
+
+// putRecessed: what stands out beside the latch ends the floor there.
+func putRecessed(facts fact.Set, a door.Approach) {
+	if !a.RecessDepth.Known || !a.BesideLatch.Known || (a.RecessDepth.Value > 0 && !a.RecessBeside.Known) {
+		return
+	}
+	clear, at := a.BesideLatch.Value, a.BesideLatch.Pointer
+	if a.RecessDepth.Value > 0 && a.RecessBeside.Value < clear {
+		clear, at = a.RecessBeside.Value, a.RecessBeside.Pointer
+	}
+	facts["beside_latch_recessed"] = fact.Fact{Value: int64(clear), At: []string{at}, Formula: "clear floor beyond the latch side, up to what stands out there"}
 }
 
 // putUse: people pull a door on the side that it opens to, and push it on the other.
@@ -150,7 +163,8 @@ func putSealJoints(facts fact.Set, o door.Option, c *catalogue.Catalogue) {
 		}
 		at = append(at, f.Mount.Pointer)
 		if f.Mount.On.Value == "push-face" {
-			joints = append(joints, joint(f.Mount.Height, f.Mount.Step, f.Mount.Pointer))
+			floor := door.Maybe[quantity.Length]{Known: true} // a bottom seal reaches down to it
+			joints = append(joints, joint(floor, f.Mount.Step, f.Mount.Pointer))
 		}
 	}
 	facts["seal_joints"] = fact.Fact{Value: joints, At: at, Formula: "bottom seals that are fixed on the push face"}

@@ -257,7 +257,8 @@ approach: {outside: {from: front, depth: 2 m, beside_latch: 600 mm, beside_hinge
 leaves: [{id: A, width: 926 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]
 threshold: {segments: [{run: 0 mm, rise: 6 mm}], openings: [], firm: true}
 floor: {under_seal: tile, swept: carpet, carpet: {pile: 6 mm, attached: true}}
-options: [{id: x, seal: brush-fine-15, mount: {on: push-face, height: 10 mm, step: 3 mm}, set: {overlap: 0 mm}}]
+paths: [{path: head, seal: none}, {path: hinge, seal: none}, {path: latch, seal: brush-fine-15}]
+options: [{id: x, seal: brush-fine-15, mount: {on: push-face, step: 3 mm}, set: {overlap: 0 mm}}]
 evidence: [{seal: brush-fine-15, reference: report 7}]
 targets: {leakage: {flow: 4 L/s, at: 50 Pa}, house: {volume: 310 m3, air_change_50: 0.6 1/h}}
 `)

@@ -197,16 +197,33 @@ func putTargets(facts fact.Set, d *door.Door) {
 // toCome says whether a floor finish will still change every height.
 func toCome(d *door.Door) bool { return d.Site.Finish.Known && d.Site.Finish.Value == "to come" }
 
-// edgesCovered says whether every seal at another edge than the bottom has evidence.
+// edgesCovered says whether every seal at another edge than the bottom has evidence. Where an edge is not listed, or its
+// seal is not known, nobody can say so.
 func edgesCovered(d *door.Door) bool {
+	if !edgesListed(d) {
+		return false
+	}
 	for _, p := range d.Paths {
-		if p.Seal.Known && p.Seal.Value != "none" && !slices.ContainsFunc(d.Evidence, func(e door.Evidence) bool {
-			return e.Seal == p.Seal.Value && (e.Leaf == "" || e.Leaf == p.Leaf)
-		}) {
+		_, written := d.Document.Root.Lookup(p.Seal.Pointer)
+		switch {
+		case !p.Seal.Known && written:
+			return false
+		case p.Seal.Known && p.Seal.Value != "none" && !evidenced(d, p.Seal.Value, p.Leaf):
 			return false
 		}
 	}
 	return true
+}
+
+// evidenced says whether a seal has evidence on a leaf; on every leaf, where none is named.
+func evidenced(d *door.Door, seal, leaf string) bool {
+	covers := func(leaf string) bool {
+		return slices.ContainsFunc(d.Evidence, func(e door.Evidence) bool { return e.Seal == seal && (e.Leaf == "" || e.Leaf == leaf) })
+	}
+	if leaf != "" || len(d.Leaves) == 0 {
+		return covers(leaf)
+	}
+	return !slices.ContainsFunc(d.Leaves, func(l door.Leaf) bool { return !covers(l.ID) })
 }
 
 // covered says whether every seal of the option has evidence on every leaf that it is fitted to.
@@ -216,9 +233,7 @@ func covered(d *door.Door, o door.Option) bool {
 			if f.Leaf != "" && f.Leaf != l.ID {
 				continue
 			}
-			if !slices.ContainsFunc(d.Evidence, func(e door.Evidence) bool {
-				return e.Seal == f.Seal.Value && (e.Leaf == "" || e.Leaf == l.ID)
-			}) {
+			if !evidenced(d, f.Seal.Value, l.ID) {
 				return false
 			}
 		}

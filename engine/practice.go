@@ -71,7 +71,7 @@ func putPractice(facts fact.Set, d *door.Door, o door.Option, c *catalogue.Catal
 		}
 	}
 	p.kinds()
-	p.brushes()
+	p.touching()
 	p.allowances()
 	p.drops()
 	p.blades()
@@ -112,8 +112,8 @@ func (p practice) of(is func(catalogue.Seal) bool) []bottomSeal {
 	return slices.DeleteFunc(slices.Clone(p.seals), func(s bottomSeal) bool { return !is(s.entry) })
 }
 
-// presses pairs seals with their leaves: none while a leaf is not read at three places or more, from which alone
-// its widest and tightest place can be told.
+// presses pairs seals with their leaves: none while a leaf is not read at three places or more, from edge to
+// edge, from which alone its widest and tightest place can be told.
 func (p practice) presses(seals []bottomSeal) []press {
 	var out []press
 	for _, s := range seals {
@@ -121,7 +121,7 @@ func (p practice) presses(seals []bottomSeal) []press {
 			return nil
 		}
 		for _, l := range s.leaves {
-			if len(l.Readings) < fewReadings {
+			if len(l.Readings) < fewReadings || !reachEdges(l) {
 				return nil
 			}
 			byGap := func(a, b door.Reading) int { return cmp.Compare(a.Gap, b.Gap) }
@@ -129,6 +129,16 @@ func (p practice) presses(seals []bottomSeal) []press {
 		}
 	}
 	return out
+}
+
+// edgePart is the part of a leaf's width within which a reading counts as one of its edge. Our own choice: what is
+// common practice, without a published source, is to read at both edges.
+const edgePart = 10
+
+// reachEdges says whether the readings of a leaf reach from edge to edge.
+func reachEdges(l door.Leaf) bool {
+	first, last := l.Readings[0].At, l.Readings[len(l.Readings)-1].At
+	return l.Width.Known && first*edgePart <= l.Width.Value && (l.Width.Value-last)*edgePart <= l.Width.Value
 }
 
 // set gives the presses of seals whose overlap is known: none while that of one is not.
@@ -139,13 +149,17 @@ func (p practice) set(seals []bottomSeal) []press {
 	return p.presses(seals)
 }
 
-// brushes finds the overlap of brushes where the gap is widest.
-func (p practice) brushes() {
+// touching finds the overlap of blades and brushes where the gap is widest.
+func (p practice) touching() {
+	bySet := func(a, b press) int { return cmp.Compare(a.Overlap.Value, b.Overlap.Value) }
+	if blades := p.set(p.of(isBlade)); len(blades) > 0 {
+		x := slices.MinFunc(blades, bySet)
+		p.facts["blade_overlap_least"] = fact.Fact{Value: int64(x.Overlap.Value), At: x.at(x.widest), Formula: "the overlap that is set, which is that at the widest reading"}
+	}
 	all := p.set(p.of(isBrush))
 	if len(all) == 0 {
 		return
 	}
-	bySet := func(a, b press) int { return cmp.Compare(a.Overlap.Value, b.Overlap.Value) }
 	for name, x := range map[string]press{"brush_overlap_least": slices.MinFunc(all, bySet), "brush_overlap_most": slices.MaxFunc(all, bySet)} {
 		p.facts[name] = fact.Fact{Value: int64(x.Overlap.Value), At: x.at(x.widest), Formula: "the overlap that is set, which is that at the widest reading"}
 	}
@@ -209,19 +223,14 @@ func (p practice) drops() {
 	for _, x := range p.presses(seals) {
 		all = append(all, held{x.widest.Gap, x.entry.Length, x.at(x.widest), x.Seal.Pointer})
 	}
+	p.variation("drop_gap_variation", seals)
 	p.hold("drop_gap", "drop_fall", "the widest reading", seals, func(s catalogue.Seal) quantity.Length { return s.Length }, all)
 }
 
 // blades finds how uneven the gap is along the blades, and whether there are several one behind the other.
 func (p practice) blades() {
 	seals := p.of(isBlade)
-	if all := p.presses(seals); len(all) > 0 {
-		varies := func(x press) quantity.Length { return x.widest.Gap - x.tightest.Gap }
-		worst := slices.MaxFunc(all, func(a, b press) int { return cmp.Compare(varies(a), varies(b)) })
-		p.facts["blade_gap_variation"] = fact.Fact{
-			Value: int64(varies(worst)), At: []string{worst.widest.Pointer, worst.tightest.Pointer}, Formula: "widest reading - tightest reading",
-		}
-	}
+	p.variation("blade_gap_variation", seals)
 	p.rows("several_blades", "on every leaf with a blade, two blades or more one behind the other", seals, func(s catalogue.Seal) int {
 		if b, ok := s.Model.(seal.Blade); ok {
 			return b.Lips
@@ -238,6 +247,17 @@ func (p practice) tufts() {
 		}
 		return 1
 	})
+}
+
+// variation puts how uneven the gap is along some seals.
+func (p practice) variation(name string, seals []bottomSeal) {
+	all := p.presses(seals)
+	if len(all) == 0 {
+		return
+	}
+	varies := func(x press) quantity.Length { return x.widest.Gap - x.tightest.Gap }
+	worst := slices.MaxFunc(all, func(a, b press) int { return cmp.Compare(varies(a), varies(b)) })
+	p.facts[name] = fact.Fact{Value: int64(varies(worst)), At: []string{worst.widest.Pointer, worst.tightest.Pointer}, Formula: "widest reading - tightest reading"}
 }
 
 // several rows are two or more.

@@ -15,8 +15,8 @@ door: {operation: pair, thickness: 40 mm}
 duty: {use: heavy}
 floor: {swept: tile}
 leaves:
-  - {id: A, gap: {readings: [{at: 0 mm, gap: 10 mm}, {at: 450 mm, gap: 11 mm}, {at: 900 mm, gap: 12 mm}], swing: [{angle: 45 deg, gap: 9 mm}, {angle: 90 deg, gap: 11 mm}]}}
-  - {id: B, gap: {readings: [{at: 0 mm, gap: 8 mm}, {at: 450 mm, gap: 8.5 mm}, {at: 900 mm, gap: 7 mm}], swing: [{angle: 90 deg, gap: 8 mm}]}}
+  - {id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 10 mm}, {at: 450 mm, gap: 11 mm}, {at: 900 mm, gap: 12 mm}], swing: [{angle: 45 deg, gap: 9 mm}, {angle: 90 deg, gap: 11 mm}]}}
+  - {id: B, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 8 mm}, {at: 450 mm, gap: 8.5 mm}, {at: 900 mm, gap: 7 mm}], swing: [{angle: 90 deg, gap: 8 mm}]}}
 paths:
   - {path: head, gap: 6 mm, seal: gasket-bulb-8}
   - {path: hinge, gap: 5 mm, seal: gasket-v-8}
@@ -80,6 +80,8 @@ func compare(t *testing.T, name string, got fact.Set, wants map[string]want) {
 	}
 }
 
+const quarter = int64(250_000) // of a millimetre, in nanometres
+
 // tenths of a millimetre, in nanometres.
 func tenths(n int64) int64 { return n * 100_000 }
 
@@ -111,6 +113,8 @@ func TestPracticeOfAPairWithTwoSeals(t *testing.T) {
 
 		"drop_gap": {tenths(85), "/options/0/fits/3 /leaves/1/gap/readings/1"}, "drop_fall": {tenths(120), "/options/0/fits/3/seal"},
 		"blade_gap_variation": {tenths(15), "/leaves/1/gap/readings/1 /leaves/1/gap/readings/2"},
+		"blade_overlap_least": {quarter, "/options/0/fits/2 /leaves/1/gap/readings/1"},
+		"drop_gap_variation":  {tenths(15), ""},
 		"several_blades":      {false, "/options/0/fits/2/seal"},
 		"tufted_backed":       {true, ""},
 		"shorter_brushes": {[]any{
@@ -134,7 +138,7 @@ const ownSeals = `  brush-loose-15: {title: pressed up to 6 mm, like: brush-fine
 // Of two seals the one with the least to spare counts, not the one that is pressed most.
 func TestWorstSealIsTheOneWithTheLeastToSpare(t *testing.T) {
 	const spec = `
-leaves: [{id: A, gap: {readings: [{at: 0 mm, gap: 12 mm}, {at: 450 mm, gap: 11 mm}, {at: 900 mm, gap: 10 mm}], swing: [{angle: 30 deg, gap: 12 mm}]}}]
+leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 12 mm}, {at: 450 mm, gap: 11 mm}, {at: 900 mm, gap: 10 mm}], swing: [{angle: 30 deg, gap: 12 mm}]}}]
 options: [{id: x, fits: [{edge: bottom, order: 1, seal: brush-loose-15, set: {overlap: 2 mm}}, {edge: bottom, order: 2, seal: brush-fine-15, set: {overlap: 0.5 mm}}]}]
 `
 	_, option := practiceFacts(t, spec, ownSeals)
@@ -147,7 +151,7 @@ options: [{id: x, fits: [{edge: bottom, order: 1, seal: brush-loose-15, set: {ov
 // A shorter brush serves only if it is made for the overlap at the tightest place.
 func TestShorterBrushMustBearTheOverlap(t *testing.T) {
 	const spec = `
-leaves: [{id: A, gap: {readings: [{at: 0 mm, gap: 12 mm}, {at: 450 mm, gap: 11 mm}, {at: 900 mm, gap: %s}]}}]
+leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 12 mm}, {at: 450 mm, gap: 11 mm}, {at: 900 mm, gap: %s}]}}]
 options: [{id: x, seal: brush-long-16, set: {overlap: 0 mm}}]
 `
 	for tightest, names := range map[string][]any{
@@ -163,16 +167,17 @@ options: [{id: x, seal: brush-long-16, set: {overlap: 0 mm}}]
 
 // What is not known is left out, and what can be told without it is kept.
 func TestPracticeLeavesOutWhatIsNotKnown(t *testing.T) {
-	gaps := []string{"brush_overlap_least", "brush_overlap_most", "overlap_most", "swing_overlap_most", "drop_gap", "blade_gap_variation", "shorter_brushes"}
+	gaps := []string{"brush_overlap_least", "brush_overlap_most", "overlap_most", "swing_overlap_most", "drop_gap", "drop_gap_variation", "blade_overlap_least", "blade_gap_variation", "shorter_brushes"}
 	for name, c := range map[string]struct {
 		old, new string
 		unknown  []string
 		known    map[string]want
 	}{
-		"finish to come":     {"duty:", "site: {floor_finish: {to_come: 5 mm}}\nduty:", gaps, map[string]want{"drop_fall": {tenths(120), ""}, "several_blades": {false, ""}}},
-		"a leaf read twice":  {", {at: 900 mm, gap: 7 mm}", "", []string{"overlap_most", "swing_overlap_most", "drop_gap", "blade_gap_variation"}, map[string]want{"brush_overlap_least": {tenths(5), ""}}},
-		"no swing of a leaf": {", swing: [{angle: 90 deg, gap: 8 mm}]", "", []string{"swing_overlap_most"}, map[string]want{"overlap_most": {tenths(30), ""}}},
-		"a blade not set":    {"set: {overlap: 0.25 mm}", "set: auto", []string{"overlap_most", "swing_overlap_most"}, map[string]want{"brush_overlap_most": {tenths(10), ""}, "blade_gap_variation": {tenths(15), ""}}},
+		"finish to come":            {"duty:", "site: {floor_finish: {to_come: 5 mm}}\nduty:", gaps, map[string]want{"drop_fall": {tenths(120), ""}, "several_blades": {false, ""}}},
+		"a leaf read twice":         {", {at: 900 mm, gap: 7 mm}", "", []string{"overlap_most", "swing_overlap_most", "drop_gap", "blade_gap_variation"}, map[string]want{"brush_overlap_least": {tenths(5), ""}}},
+		"a leaf read in the middle": {"readings: [{at: 0 mm, gap: 8 mm}", "readings: [{at: 400 mm, gap: 8 mm}", []string{"overlap_most", "drop_gap", "blade_overlap_least"}, map[string]want{"brush_overlap_least": {tenths(5), ""}}},
+		"no swing of a leaf":        {", swing: [{angle: 90 deg, gap: 8 mm}]", "", []string{"swing_overlap_most"}, map[string]want{"overlap_most": {tenths(30), ""}}},
+		"a blade not set":           {"set: {overlap: 0.25 mm}", "set: auto", []string{"overlap_most", "swing_overlap_most"}, map[string]want{"brush_overlap_most": {tenths(10), ""}, "blade_gap_variation": {tenths(15), ""}}},
 		"a seal not named": {"seal: drop-seal-12", "seal: unknown", append([]string{"bottom_gasket", "bottom_drop_seal", "drop_fall", "several_blades", "tufted_backed", "embedded_blades"}, gaps...), map[string]want{
 			"bottom_brush": {true, ""}, "bottom_blade": {true, ""}}},
 		"duty in openings": {"duty: {use: heavy}", "duty: {cycles_per_day: 40}", []string{"duty_use"}, nil},

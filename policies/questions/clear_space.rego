@@ -10,8 +10,8 @@ import data.sillwright.conditions
 #   may or may not hold, and is met, needs no asking.
 # custom:
 #   limits: []
-#   rows: [floor_depth, beside_latch, beside_hinge]
-#   parts: [floor_depth, beside_latch, beside_hinge]
+#   rows: [floor_depth, beside_latch, beside_latch_recessed, beside_hinge]
+#   parts: [floor_depth, beside_latch, beside_latch_recessed, beside_hinge]
 answer("clear-space", rule, facts) := [check | some checks in judged; some check in checks] if {
 	judged := [row_checks(row, facts) | some row in rule.rows]
 
@@ -51,7 +51,7 @@ states(checks) := {check.state | some check in checks}
 
 measures(limits, facts) := checks if {
 	checks := [check |
-		some part in ["floor_depth", "beside_latch", "beside_hinge"]
+		some part in ["floor_depth", "beside_latch", "beside_latch_recessed", "beside_hinge"]
 		limit := limits[part]
 		check := measure(part, limit, facts)
 	]

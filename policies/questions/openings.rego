@@ -32,8 +32,8 @@ slot_width(slot, limit) := {
 } else := {"part": "width", "state": "missing", "at": [slot.at], "needs": [{"fact": "openings", "at": slot.at}]}
 
 slot_direction(slot) := {
-	"part": "direction", "state": {"across": "pass", "along": "fail"}[slot.runs], "at": [slot.at],
+	"part": "direction", "state": {"across": "pass", "along": "fail", "none": "pass"}[slot.runs], "at": [slot.at],
 	"measured": {"word": slot.runs}, "values": {},
 } if {
-	slot.runs in {"across", "along"}
+	slot.runs in {"across", "along", "none"}
 } else := {"part": "direction", "state": "missing", "at": [slot.at], "needs": [{"fact": "openings", "at": slot.at}]}

@@ -19,6 +19,7 @@ func (r *reader) contradictions(d *Door, root cursor) {
 	if width, ok := wholeWidth(d); ok && d.Leaf.FaceToStop.Known && d.Leaf.FaceToStop.Value > width && slices.Contains([]string{"hinged", "pivot", "pair"}, d.Leaf.Operation.Value) {
 		root.child("door").child("clear_width").child("face_to_stop").problem(d.Leaf.FaceToStop.Value.MM()+" mm, wider than the door itself", "less than "+width.MM()+" mm", "measure from the face of the open door to the stop")
 	}
+	r.widths(d, root.child("door").child("clear_width"))
 	if run, ok := wholeRun(d); ok && d.Threshold.LeafAt.Known && (d.Threshold.LeafAt.Value < 0 || d.Threshold.LeafAt.Value > run) && len(d.Threshold.Segments) > 0 {
 		root.child("threshold").child("leaf_at").problem(d.Threshold.LeafAt.Value.MM()+" mm, beside the threshold", "0 mm to "+run.MM()+" mm", "measure from the outer end of the profile to the outer face of the closed leaf")
 	}
@@ -29,6 +30,38 @@ func (r *reader) contradictions(d *Door, root cursor) {
 			}
 		}
 	}
+}
+
+// widths holds the widths of the opening against the leaves, and against what stands into it.
+func (r *reader) widths(d *Door, width cursor) {
+	if widest, ok := widestLeaf(d); ok && d.Leaf.Operation.Value == "pair" && d.Leaf.Powered.Value == "none" && d.Leaf.FaceToStop.Known && d.Leaf.FaceToStop.Value > widest {
+		width.child("face_to_stop").problem(d.Leaf.FaceToStop.Value.MM()+" mm, wider than either leaf", "at most the wider leaf, "+widest.MM()+" mm", "open one active leaf alone and measure from its face to the stop, or to the edge of the other leaf")
+	}
+	least := d.Leaf.LeastWidth
+	if !d.Leaf.ProjectionsGiven || !least.Known || !d.Leaf.FaceToStop.Known {
+		return
+	}
+	left := d.Leaf.FaceToStop.Value
+	for _, p := range d.Leaf.Projections {
+		if !p.Leaves.Known {
+			return
+		}
+		left = min(left, p.Leaves.Value)
+	}
+	if least.Value < left {
+		width.child("least").problem(least.Value.MM()+" mm, less than any listed projection leaves", "what the projections leave, "+left.MM()+" mm", "list what takes the width under projections")
+	}
+}
+
+func widestLeaf(d *Door) (quantity.Length, bool) {
+	var widest quantity.Length
+	for _, l := range d.Leaves {
+		if !l.Width.Known {
+			return 0, false
+		}
+		widest = max(widest, l.Width.Value)
+	}
+	return widest, len(d.Leaves) > 0
 }
 
 func wholeWidth(d *Door) (quantity.Length, bool) {

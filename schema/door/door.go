@@ -229,9 +229,9 @@ type Fit struct {
 
 // Mount is where a seal is fixed, and what it adds to the face of the leaf.
 type Mount struct {
-	On           Maybe[string]
-	Height, Step Maybe[quantity.Length]
-	Pointer      string
+	On      Maybe[string]
+	Step    Maybe[quantity.Length]
+	Pointer string
 }
 
 // Evidence covers a seal on a fire or smoke door leaf.

@@ -53,5 +53,5 @@ func readApproach(side string, both cursor) Approach {
 }
 
 func readMount(c cursor) Mount {
-	return Mount{c.child("on").word(), c.child("height").length(notNegative), c.child("step").length(notNegative), c.pointer}
+	return Mount{c.child("on").word(), c.child("step").length(notNegative), c.pointer}
 }

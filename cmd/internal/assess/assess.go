@@ -3,6 +3,7 @@
 package assess
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -159,8 +160,10 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	}
 	r := &Result{Door: d, System: in.System, Facts: measured.Subjects[0].Facts, Strict: a.Strict}
 	bySubject := map[string][]policies.Finding{}
+	guard := fireGuard(r.Facts)
 	for _, f := range findings {
 		addSpans(d.Document.Root, &f)
+		guarded(&f, guard)
 		if f.Level == policies.Caution {
 			r.caution(a.Policies, f)
 		}
@@ -179,6 +182,7 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 		book, _ := a.Policies.Rulebook(ref.ID)
 		r.Rulebooks = append(r.Rulebooks, BookVerdict{book.ID, book.Title, book.Cite, r.bookVerdict(book.ID), book.Always, book.NotJudged})
 	}
+	slices.SortStableFunc(r.Cautions, func(a, b Caution) int { return cmp.Compare(rank(a.ID), rank(b.ID)) })
 	r.unused(findings)
 	r.CanOrder = r.Verdict == Complies && (len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o Option) bool { return o.Verdict == Complies }))
 	return r, nil
@@ -253,6 +257,14 @@ func (r *Result) unused(findings []policies.Finding) {
 	}
 }
 
+// rank puts what can hurt people before what costs money.
+func rank(caution string) int {
+	if strings.HasPrefix(caution, "safety/") {
+		return 0
+	}
+	return 1
+}
+
 func (r *Result) caution(p *policies.Policies, f policies.Finding) {
 	if f.Outcome == policies.NotApplicable {
 		return
@@ -275,7 +287,7 @@ func verdict(findings []policies.Finding, strict bool) string {
 	out := NotApplicable
 	for _, f := range findings {
 		if !Counts(f, strict) {
-			if f.Outcome != policies.NotApplicable && f.Level == policies.Should && out == NotApplicable {
+			if (f.Outcome == policies.Pass || f.Outcome == policies.Fail) && f.Level == policies.Should && out == NotApplicable {
 				out = Complies // it applied, and nothing counts against it
 			}
 			continue
@@ -292,6 +304,33 @@ func verdict(findings []policies.Finding, strict bool) string {
 		}
 	}
 	return out
+}
+
+// fireGuard is what stands before every remedy on a door that is, or may be, a fire or smoke door.
+func fireGuard(facts fact.Set) string {
+	rated, smoke := facts["fire_rated"].Value, facts["smoke_control"].Value
+	switch {
+	case rated == true || smoke == true:
+		return "only with its maker's evidence and the authority's consent, for it is a fire or smoke door: "
+	case rated == nil || smoke == nil:
+		return "unless it is a fire or smoke door: "
+	}
+	return ""
+}
+
+// guarded puts the guard before what a rule would have done to the door. What safety itself asks for stands as it is.
+func guarded(f *policies.Finding, guard string) {
+	if guard == "" || f.Rulebook == "safety" {
+		return
+	}
+	if f.Do != "" {
+		f.Do = guard + f.Do
+	}
+	for i := range f.Points {
+		if f.Points[i].Do != "" {
+			f.Points[i].Do = guard + f.Points[i].Do
+		}
+	}
 }
 
 // addSpans puts line and column to every place.

@@ -132,7 +132,7 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 	p.text("Why:     ", r.Why)
 	p.text("Judges:  ", "each "+r.Subject+".")
 	for _, c := range r.Applies {
-		p.text("Applies: ", "where "+conditionText(c)+". Otherwise: "+c.Why+".")
+		p.text("Applies: ", conditionText(c)+". Otherwise: "+c.Why+".")
 	}
 	for _, name := range slices.Sorted(maps.Keys(r.Limits)) {
 		p.text("Limit:   ", plainName(name)+" "+limitText(r.Limits[name], b)+clauseText(r, name))
@@ -279,11 +279,11 @@ func conditionText(c policies.Condition) string {
 		case t.Given:
 			out = append(out, "there is a "+d.Title)
 		case t.Over != "":
-			out = append(out, "the "+d.Title+" is more than "+t.Over)
+			out = append(out, d.Title+": more than "+t.Over)
 		case t.AtMost != "":
-			out = append(out, "the "+d.Title+" is at most "+t.AtMost)
+			out = append(out, d.Title+": at most "+t.AtMost)
 		case t.AtLeast != "":
-			out = append(out, "the "+d.Title+" is at least "+t.AtLeast)
+			out = append(out, d.Title+": at least "+t.AtLeast)
 		default:
 			out = append(out, d.Title+": "+values(t))
 		}

@@ -38,7 +38,7 @@ func (p *page) head(r *assess.Result) {
 	}
 	verdict, style := strings.ToUpper(r.Verdict), verdictStyle[r.Verdict]
 	if r.Verdict == assess.Complies && !r.CanOrder {
-		verdict, style = verdict+", CANNOT BE ORDERED", amber
+		verdict, style = "NO OPTION COMPLIES", amber
 	}
 	name = cut(name, width-len(verdict)-1)
 	p.b.WriteString(p.style(bold, name) + strings.Repeat(" ", width-columns(name)-len(verdict)) + p.style(style, verdict) + "\n")
@@ -59,7 +59,7 @@ func (p *page) head(r *assess.Result) {
 
 // orderLine says in a sentence whether the door can be ordered, and why not.
 func orderLine(r *assess.Result) string {
-	fails, unknown := count(r, policies.Fail), count(r, policies.Unknown)
+	fails, unknown := count(r, policies.Fail), answersNeeded(r)
 	switch {
 	case r.CanOrder && len(r.Options) > 0:
 		return fmt.Sprintf("Can be ordered with %d of its %s.", complying(r), plural(len(r.Options), "option", "options"))
@@ -74,6 +74,23 @@ func orderLine(r *assess.Result) string {
 	default:
 		return "Cannot be ordered yet: no rule that was asked speaks of this door."
 	}
+}
+
+// answersNeeded counts what has to be found out, each once however many rules wait for it, and what an authority has to decide.
+func answersNeeded(r *assess.Result) int {
+	asked, open := map[string]bool{}, 0
+	for _, f := range r.Findings {
+		if !assess.Counts(f, r.Strict) || f.Outcome != policies.Unknown {
+			continue
+		}
+		for _, n := range f.Needs {
+			asked[n.Fact+n.Pointer+n.Text] = true
+		}
+		if len(f.Needs) == 0 {
+			open++
+		}
+	}
+	return len(asked) + open
 }
 
 func count(r *assess.Result, outcome string) int {
@@ -259,7 +276,7 @@ func (p *page) cautions(r *assess.Result) {
 	for _, c := range r.Cautions {
 		text := c.Text
 		if len(c.Unsaid) > 0 {
-			text = "Not said: " + unsaid(c.Unsaid) + ". If it applies: " + text
+			text = "Not said: " + unsaid(c.Unsaid) + ". It may apply. " + text
 		}
 		if c.Answered != "" {
 			text += " The spec answers for it, resting on: " + c.Answered + "."
