@@ -244,7 +244,8 @@ func TestRankNamesWhatIsTooCloseToCall(t *testing.T) {
 	}
 }
 
-// Every fact that is described is derived from a spec that says everything.
+// Every fact that is described is derived from a spec that says everything, for every kind of subject that it is said
+// to belong to, and for no other.
 func TestEveryFactIsDerived(t *testing.T) {
 	d := read(t, `
 site: {serves: public, work: new, exposure: sheltered, open_flue: false, floor_finish: fitted}
@@ -257,23 +258,25 @@ approach: {outside: {from: front, depth: 2 m, beside_latch: 600 mm, beside_hinge
 leaves: [{id: A, width: 926 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]
 threshold: {segments: [{run: 0 mm, rise: 6 mm}], openings: [], firm: true}
 floor: {under_seal: tile, swept: carpet, carpet: {pile: 6 mm, attached: true}}
-paths: [{path: head, seal: none}, {path: hinge, seal: none}, {path: latch, seal: brush-fine-15}]
+paths: [{path: head, length: 926 mm, gap: 5 mm, seal: gasket-bulb-8}, {path: hinge, area: 0 cm2, seal: none}, {path: latch, area: 0 cm2, seal: none}]
 options: [{id: x, seal: brush-fine-15, mount: {on: push-face, step: 3 mm}, set: {overlap: 0 mm}}]
-evidence: [{seal: brush-fine-15, reference: report 7}]
+evidence: [{seal: brush-fine-15, reference: report 7}, {seal: gasket-bulb-8, reference: report 8}]
 targets: {leakage: {flow: 4 L/s, at: 50 Pa}, house: {volume: 310 m3, air_change_50: 0.6 1/h}}
 `)
-	got := map[string]bool{"house_share": true} // not predicted: see its description
+	got := map[string]bool{"house_share of option": true} // not predicted: see its description
 	for _, s := range append(Measure(d, generic(t)).Subjects, Measure(read(t, practiceSpec), generic(t)).Subjects...) {
 		for name, f := range s.Facts {
-			got[name] = true
-			if _, ok := fact.Describe(name); !ok || len(f.At) == 0 {
-				t.Errorf("fact %s of %s is not described, or comes from nowhere", name, s.ID)
+			got[name+" of "+s.Kind] = true
+			if d, ok := fact.Describe(name); !ok || !d.Of(s.Kind) || len(f.At) == 0 {
+				t.Errorf("fact %s of %s is not described as one of a %s, or comes from nowhere", name, s.ID, s.Kind)
 			}
 		}
 	}
 	for _, name := range fact.Names() {
-		if !got[name] {
-			t.Errorf("fact %s is described but never derived", name)
+		for _, kind := range []string{"door", "side", "leaf", "option"} {
+			if d, _ := fact.Describe(name); d.Of(kind) && !got[name+" of "+kind] {
+				t.Errorf("fact %s is described as one of a %s but never derived for it", name, kind)
+			}
 		}
 	}
 }

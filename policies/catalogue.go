@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"sillwright/schema"
-	"sillwright/schema/fact"
 	"sillwright/schema/quantity"
 )
 
@@ -25,6 +24,10 @@ type Rulebook struct {
 	Decisions    map[string]string `json:"decisions"`
 	NotJudged    []string          `json:"not_judged"` // what the text asks and no rule here does
 	Rules        []*Rule           `json:"-"`          // as written
+
+	file   string
+	doc    schema.Document
+	partly bool // rules of a wrong shape were left out
 }
 
 // Rule is one row of a rulebook.
@@ -33,6 +36,7 @@ type Rule struct {
 	Rulebook *Rulebook      `json:"-"`
 	asked    question       // what its question declares
 	at       schema.Problem // the place of the rule, with nothing wrong yet
+	node     *schema.Node   // as written
 
 	Title         string            `json:"title"`
 	Asks          string            `json:"asks"`
@@ -96,30 +100,8 @@ type Exception struct {
 	Open   bool             `json:"open"`
 }
 
-// Limit is one limit as its text prints it.
-type Limit struct {
-	AtMost  string   `json:"at_most"`
-	AtLeast string   `json:"at_least"`
-	Printed string   `json:"printed"`
-	Ratio   string   `json:"ratio"`
-	Part    string   `json:"part"` // of the whole, such as 1/2
-	OneOf   []string `json:"one_of"`
-	From    string   `json:"from"`
-	To      string   `json:"to"`
-	Flag    bool     `json:"-"`
-}
-
-// UnmarshalJSON reads a limit, which may be a plain true.
-func (l *Limit) UnmarshalJSON(src []byte) error {
-	if string(src) == "true" || string(src) == "false" {
-		l.Flag = string(src) == "true"
-		return nil
-	}
-	type plain Limit
-	return json.Unmarshal(src, (*plain)(l))
-}
-
-// readRulebook reads and checks one rulebook file.
+// readRulebook reads one rulebook file. Where the shape of something is wrong it gives what can be read all the same, so that
+// all faults are told at once.
 func readRulebook(file string, src []byte) (*Rulebook, []schema.Problem) {
 	docs, problems := schema.Read(file, src)
 	if len(problems) > 0 {
@@ -132,25 +114,30 @@ func readRulebook(file string, src []byte) (*Rulebook, []schema.Problem) {
 	if err != nil {
 		return nil, []schema.Problem{{File: file, Found: err.Error()}}
 	}
-	if problems := schema.Validate(docs[0], s); len(problems) > 0 {
-		return nil, problems
-	}
-	book := &Rulebook{}
+	problems = schema.Validate(docs[0], s)
+	book := &Rulebook{file: file, doc: docs[0]}
 	if err := into(docs[0].Root, book); err != nil {
+		if len(problems) > 0 {
+			return nil, problems
+		}
 		return nil, []schema.Problem{{File: file, Found: err.Error()}}
 	}
-	rules, _ := docs[0].Root.Member("rules")
+	rules, ok := docs[0].Root.Member("rules")
+	if !ok {
+		return nil, problems
+	}
 	for _, m := range rules.Members {
-		rule := &Rule{ID: book.ID + "/" + m.Key, Rulebook: book}
-		if err := into(m.Value, rule); err != nil {
-			return nil, []schema.Problem{{File: file, Span: m.Value.Span, Found: err.Error()}}
-		}
 		pointer := schema.Pointer("rules", m.Key)
+		if slices.ContainsFunc(problems, func(p schema.Problem) bool { return p.Pointer == pointer || strings.HasPrefix(p.Pointer, pointer+"/") }) {
+			book.partly = true
+			continue
+		}
+		rule := &Rule{ID: book.ID + "/" + m.Key, Rulebook: book, node: m.Value}
 		rule.at = schema.Problem{File: file, Pointer: pointer, Field: schema.Field(pointer), Span: m.KeySpan}
-		for _, wrong := range rule.check() {
+		if err := into(m.Value, rule); err != nil {
 			p := rule.at
-			p.Found, p.Do = wrong[0], wrong[1]
-			problems = append(problems, p)
+			p.Found = err.Error()
+			return nil, append(problems, p)
 		}
 		book.Rules = append(book.Rules, rule)
 	}
@@ -163,124 +150,6 @@ func into(n *schema.Node, out any) error {
 		return err
 	}
 	return json.Unmarshal(src, out)
-}
-
-// check gives what is wrong with a rule beyond its shape, each with what to do.
-func (r *Rule) check() [][2]string {
-	var wrong [][2]string
-	known := func(name string) {
-		if _, ok := fact.Describe(name); name != "" && !ok {
-			wrong = append(wrong, [2]string{fmt.Sprintf("fact %q", name), "facts are: " + schema.Choices(name, fact.Names())})
-		}
-	}
-	known(r.Fact)
-	known(r.Target)
-	for _, c := range r.conditions() {
-		for _, t := range c.Tests() {
-			known(t.Fact)
-			wrong = append(wrong, t.check()...)
-		}
-	}
-	for part, id := range r.Decisions {
-		if r.Rulebook.Decisions[id] == "" {
-			wrong = append(wrong, [2]string{fmt.Sprintf("decision %q of %s", id, part), "write it among the rulebook's decisions"})
-		}
-	}
-	wrong = append(wrong, r.checkLimits("limit", r.Limits)...)
-	for _, e := range r.Exceptions {
-		wrong = append(wrong, r.checkLimits("limit of exception "+e.ID+":", e.Limits)...)
-	}
-	for i, row := range r.Rows {
-		for _, limits := range row.Any {
-			wrong = append(wrong, r.checkLimits(fmt.Sprintf("row %d:", i+1), limits)...)
-			for name := range limits {
-				known(name) // a row's limits bound the facts of their names
-			}
-		}
-	}
-	if (r.Ask == Ask{}) == (r.Level == Caution) {
-		wrong = append(wrong, [2]string{fmt.Sprintf("a rule of level %s %s ask", r.Level, map[bool]string{true: "without", false: "with"}[r.Ask == Ask{}]), "a caution says whom to ask what, and no other rule does"})
-	}
-	if r.Provenance == "memory" && r.Level != "caution" {
-		wrong = append(wrong, [2]string{"a rule from memory at level " + r.Level, "make it a caution, or read the text"})
-	}
-	slices.SortFunc(wrong, func(a, b [2]string) int { return strings.Compare(a[0], b[0]) })
-	return wrong
-}
-
-// checkLimits holds that every limit can be read, and is of the kind of the fact that it bounds.
-func (r *Rule) checkLimits(of string, limits map[string]Limit) [][2]string {
-	var wrong [][2]string
-	d, _ := fact.Describe(r.Fact)
-	for name, l := range limits {
-		data, err := l.data()
-		if err != nil {
-			wrong = append(wrong, [2]string{fmt.Sprintf("%s %s: %v", of, name, err), "write a value with its unit"})
-			continue
-		}
-		if m, ok := data.(map[string]any); ok && (d.Kind == fact.Length || d.Kind == fact.Force || d.Kind == fact.Angle) && m["kind"] != string(d.Kind) {
-			wrong = append(wrong, [2]string{fmt.Sprintf("%s %s, a %s for fact %q, which is a %s", of, name, m["kind"], r.Fact, d.Kind), "write a " + string(d.Kind) + " with its unit"})
-		}
-		wrong = append(wrong, l.checkWords(of+" "+name, d)...)
-	}
-	return wrong
-}
-
-// checkWords holds that the limit of a word lists words that it can be.
-func (l Limit) checkWords(name string, d fact.Description) [][2]string {
-	if d.Kind != fact.Word && d.Kind != fact.Truth {
-		return nil
-	}
-	if d.Kind == fact.Truth || len(l.OneOf) == 0 {
-		return [][2]string{{fmt.Sprintf("%s for fact %q, which is a %s", name, d.Name, d.Kind), "write one_of for a word, and ask is-true or is-false of a truth"}}
-	}
-	var wrong [][2]string
-	for _, w := range l.OneOf {
-		if !slices.Contains(d.Words, w) {
-			wrong = append(wrong, [2]string{fmt.Sprintf("%s: %q of fact %q", name, w, d.Name), "its values are " + valuesOf(d)})
-		}
-	}
-	return wrong
-}
-
-func (t Test) check() [][2]string {
-	d, ok := fact.Describe(t.Fact)
-	if !ok {
-		return nil
-	}
-	ways := 0
-	for _, used := range []bool{len(t.In) > 0, t.Over != "", t.AtMost != "", t.AtLeast != "", t.Given} {
-		if used {
-			ways++
-		}
-	}
-	if ways != 1 {
-		return [][2]string{{fmt.Sprintf("test of fact %q", t.Fact), "use one of in, over, at_most, at_least and given"}}
-	}
-	for _, bound := range []string{t.Over, t.AtMost, t.AtLeast, t.Printed} {
-		if kind, _, err := number(bound); bound != "" && (err != nil || string(kind) != string(d.Kind)) {
-			return [][2]string{{fmt.Sprintf("%q for fact %q", bound, t.Fact), "write a " + string(d.Kind) + " with its unit"}}
-		}
-	}
-	for _, v := range t.In {
-		word, isWord := v.(string)
-		_, isTruth := v.(bool)
-		if (d.Kind == fact.Word && (!isWord || !slices.Contains(d.Words, word))) || (d.Kind == fact.Truth && !isTruth) || (d.Kind != fact.Word && d.Kind != fact.Truth) {
-			return [][2]string{{fmt.Sprintf("%v as a value of fact %q", v, t.Fact), "its values are " + valuesOf(d)}}
-		}
-	}
-	return nil
-}
-
-func valuesOf(d fact.Description) string {
-	switch d.Kind {
-	case fact.Word:
-		return strings.Join(d.Words, ", ")
-	case fact.Truth:
-		return "true and false"
-	default:
-		return "numbers: use over, at_most or at_least"
-	}
 }
 
 // Tests lists the tests of a condition, of which any will do.

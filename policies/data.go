@@ -13,7 +13,8 @@ import (
 )
 
 // number reads a limit's value into its exact unit: nanometres, femtonewtons,
-// microdegrees or nanoseconds, whichever the written unit belongs to.
+// microdegrees or nanoseconds, whichever the written unit belongs to. The error names none
+// of these: whoever asks knows which is due.
 func number(text string) (kind quantity.Kind, value int64, err error) {
 	if l, err := quantity.ParseLength(text); err == nil {
 		return quantity.KindLength, int64(l), nil
@@ -24,25 +25,24 @@ func number(text string) (kind quantity.Kind, value int64, err error) {
 	if a, err := quantity.ParseAngle(text); err == nil {
 		return quantity.KindAngle, int64(a), nil
 	}
-	t, err := quantity.ParseTime(text)
-	return quantity.KindTime, int64(t), err
+	if t, err := quantity.ParseTime(text); err == nil {
+		return quantity.KindTime, int64(t), nil
+	}
+	return "", 0, fmt.Errorf("%q is no number with a unit", text)
 }
 
 // data is the limit as Rego reads it.
 func (l Limit) data() (any, error) {
 	out := map[string]any{}
-	for name, text := range map[string]string{"at_most": l.AtMost, "at_least": l.AtLeast, "printed": l.Printed, "from": l.From, "to": l.To} {
-		if text == "" {
-			continue
-		}
-		kind, value, err := number(text)
+	for _, b := range l.bounds() {
+		kind, value, err := number(b.text)
 		if err != nil {
 			return nil, err
 		}
 		if had, ok := out["kind"]; ok && had != string(kind) {
-			return nil, fmt.Errorf("%s is not a %s", text, had)
+			return nil, fmt.Errorf("%s is not a %s", b.text, had)
 		}
-		out["kind"], out[name] = string(kind), value
+		out["kind"], out[b.key] = string(kind), value
 	}
 	if l.Ratio != "" {
 		rise, run, _ := strings.Cut(l.Ratio, ":")
@@ -75,8 +75,8 @@ func (l Limit) data() (any, error) {
 
 func limitsData(limits map[string]Limit) (map[string]any, error) {
 	out := map[string]any{}
-	for name, l := range limits {
-		d, err := l.data()
+	for _, name := range slices.Sorted(maps.Keys(limits)) {
+		d, err := limits[name].data()
 		if err != nil {
 			return nil, fmt.Errorf("limit %s: %w", name, err)
 		}
@@ -93,15 +93,12 @@ func (t Test) data() (map[string]any, error) {
 	if t.Given {
 		out["given"] = true
 	}
-	for name, text := range map[string]string{"over": t.Over, "at_most": t.AtMost, "at_least": t.AtLeast, "printed": t.Printed} {
-		if text == "" {
-			continue
-		}
-		_, v, err := number(text)
+	for _, b := range t.bounds() {
+		_, v, err := number(b.text)
 		if err != nil {
 			return nil, err
 		}
-		out[name] = v
+		out[b.key] = v
 	}
 	return out, nil
 }

@@ -7,33 +7,6 @@ import (
 	"testing"
 )
 
-func limited(limits map[string]Limit, fact string) [][2]string {
-	return (&Rule{Rulebook: &Rulebook{}, Fact: fact, Limits: limits}).check()
-}
-
-// A limit of words lists words of its fact; one that is no word of it would never be met.
-func TestLimitOfWords(t *testing.T) {
-	if wrong := limited(map[string]Limit{"value": {OneOf: []string{"heavy", "severe"}}}, "duty_use"); len(wrong) > 0 {
-		t.Error(wrong)
-	}
-	for _, c := range []struct {
-		fact, says string
-		limit      Limit
-	}{
-		{"duty_use", `"hevy" of fact "duty_use"`, Limit{OneOf: []string{"heavy", "hevy"}}},
-		{"duty_use", "which is a word", Limit{AtMost: "1 mm"}},
-		{"clear_width", "a word", Limit{OneOf: []string{"wide"}}},
-		{"embedded_blades", "not a part", Limit{Part: "half"}},
-		{"duty_use", "which is a word", Limit{Part: "1/2"}},
-		{"bottom_brush", "which is a truth", Limit{OneOf: []string{"yes"}}},
-	} {
-		wrong := limited(map[string]Limit{"value": c.limit}, c.fact)
-		if len(wrong) != 1 || !strings.Contains(wrong[0][0], c.says) || wrong[0][1] == "" {
-			t.Errorf("%+v of %s: %v, want one that names %s and says what to do", c.limit, c.fact, wrong, c.says)
-		}
-	}
-}
-
 func TestLimitOfPartsAndWordsAsRegoReadsIt(t *testing.T) {
 	for want, l := range map[string]Limit{
 		`{"kind":"part","part":[2,5]}`:                    {Part: "2/5"},

@@ -10,6 +10,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"path"
@@ -48,47 +49,70 @@ type Ref struct {
 
 // Load reads, checks and compiles the built-in rulebooks and questions.
 func Load(ctx context.Context) (*Policies, error) {
-	names, err := fs.Glob(files, "rulebooks/*.yaml")
+	modules, err := Modules()
 	if err != nil {
 		return nil, err
 	}
 	p := &Policies{rules: map[string]*Rule{}}
-	var wrong Problems
-	digest := sha256.New()
-	for _, name := range names {
-		if strings.HasSuffix(name, ".cases.yaml") {
-			continue
-		}
-		src, err := files.ReadFile(name)
-		if err != nil {
-			return nil, err
-		}
-		digest.Write(src)
-		book, problems := readRulebook(path.Base(name), src)
-		if wrong = append(wrong, problems...); book == nil {
-			continue
-		}
-		p.Rulebooks = append(p.Rulebooks, book)
-		for _, r := range book.Rules {
-			p.rules[r.ID] = r
-		}
-	}
-	if len(wrong) > 0 {
-		return nil, wrong
-	}
-	slices.SortFunc(p.Rulebooks, func(a, b *Rulebook) int { return strings.Compare(a.ID, b.ID) })
-	modules, err := Modules()
+	compiler, err := p.ask(modules)
 	if err != nil {
+		return nil, err
+	}
+	digest := sha256.New()
+	if err := p.readAll(digest); err != nil {
 		return nil, err
 	}
 	for _, name := range slices.Sorted(maps.Keys(modules)) {
 		digest.Write([]byte(modules[name]))
 	}
 	p.Digest = hex.EncodeToString(digest.Sum(nil))[:12]
-	if err := p.prepare(ctx, modules); err != nil {
-		return nil, err
+	return p, p.prepare(ctx, compiler)
+}
+
+// readAll reads every built-in rulebook, or tells all that is wrong with any.
+func (p *Policies) readAll(digest io.Writer) error {
+	names, err := fs.Glob(files, "rulebooks/*.yaml")
+	if err != nil {
+		return err
 	}
-	return p, p.suitable()
+	var wrong Problems
+	for _, name := range names {
+		if strings.HasSuffix(name, ".cases.yaml") {
+			continue
+		}
+		src, err := files.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		if _, err := digest.Write(src); err != nil {
+			return err
+		}
+		wrong = append(wrong, p.add(path.Base(name), src)...)
+	}
+	if len(wrong) > 0 {
+		return wrong
+	}
+	slices.SortFunc(p.Rulebooks, func(a, b *Rulebook) int { return strings.Compare(a.ID, b.ID) })
+	return nil
+}
+
+// add reads one rulebook file, and gives all that is wrong with it.
+func (p *Policies) add(file string, src []byte) []schema.Problem {
+	book, problems := readRulebook(file, src)
+	if book == nil {
+		return problems
+	}
+	p.take(book)
+	return inOrder(append(problems, book.check(p.questions)...))
+}
+
+// take adds a rulebook as it is.
+func (p *Policies) take(book *Rulebook) {
+	p.Rulebooks = append(p.Rulebooks, book)
+	for _, r := range book.Rules {
+		p.rules[r.ID] = r
+		r.asked = p.questions[r.Question]
+	}
 }
 
 // Problems are all that is wrong with the rulebooks, each at its place.
@@ -102,35 +126,18 @@ func (p Problems) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// suitable holds every rule against its question.
-func (p *Policies) suitable() error {
-	var wrong Problems
-	for _, id := range slices.Sorted(maps.Keys(p.rules)) {
-		r := p.rules[id]
-		if err := r.suits(p.questions); err != nil {
-			at := r.at
-			at.Found = fmt.Sprintf("rule %s, which does not suit its question: %v", id, err)
-			wrong = append(wrong, at)
-		}
-	}
-	if len(wrong) > 0 {
-		return wrong
-	}
-	return nil
-}
-
-// prepare compiles the modules for the rules that are loaded.
-func (p *Policies) prepare(ctx context.Context, modules map[string]string) error {
+// ask compiles the questions and reads what each declares.
+func (p *Policies) ask(modules map[string]string) (*ast.Compiler, error) {
 	compiler, err := compile(modules)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if p.questions, err = questions(compiler); err != nil {
-		return err
-	}
-	for _, r := range p.rules {
-		r.asked = p.questions[r.Question]
-	}
+	p.questions, err = questions(compiler)
+	return compiler, err
+}
+
+// prepare makes the query for the rules that are loaded.
+func (p *Policies) prepare(ctx context.Context, compiler *ast.Compiler) error {
 	data, err := p.Data()
 	if err != nil {
 		return err

@@ -1,22 +1,29 @@
 package policies
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"github.com/open-policy-agent/opa/v1/ast"
 
 	"sillwright/schema"
+	"sillwright/schema/fact"
 )
 
 // question is what an `answer` declares of itself in its METADATA.
 type question struct {
-	Limits         []string `json:"limits"`          // that a rule must give
-	OptionalLimits []string `json:"optional_limits"` // that a rule or an exception may give
-	Rows           []string `json:"rows"`            // limits that a row may give; none: the question reads no rows
-	Parts          []string `json:"parts"`           // that can fail, and so need words
+	Fact           []string            `json:"fact"`            // kinds of the fact that it reads, or names of such facts; none: it reads no rule.fact
+	Target         []string            `json:"target"`          // of the target that it reads
+	Limits         map[string]shape    `json:"limits"`          // that a rule must give
+	OptionalLimits map[string]shape    `json:"optional_limits"` // that a rule or an exception may give
+	Rows           map[string]shape    `json:"rows"`            // limits that a row may give, each of the fact of its name; none: it reads no rows
+	Parts          map[string][]string `json:"parts"`           // that can fail or be missing, and so need words, with the {names} that those may use
+	PartsWith      map[string]string   `json:"parts_with"`      // parts that only a rule with a limit has, and that limit
+	Passing        []string            `json:"passing"`         // parts that only ever pass: they may have a clause
 
 	Found map[string]string `json:"found"` // what was measured, by part, where that is more than one value
 }
@@ -39,11 +46,7 @@ func questions(c *ast.Compiler) (map[string]question, error) {
 			}
 			q := question{}
 			for _, a := range r.Annotations {
-				src, err := json.Marshal(a.Custom)
-				if err != nil {
-					return nil, err
-				}
-				if err := json.Unmarshal(src, &q); err != nil {
+				if err := q.read(a.Custom); err != nil {
 					return nil, fmt.Errorf("%s: question %s: %w", name, asked, err)
 				}
 			}
@@ -53,68 +56,43 @@ func questions(c *ast.Compiler) (map[string]question, error) {
 	return out, nil
 }
 
-// suits holds a rule against its question: the limits that it asks, no others, and words
-// for every part that can fail.
-func (r *Rule) suits(asked map[string]question) error {
-	q, ok := asked[r.Question]
-	if !ok {
-		return fmt.Errorf("asks %q: %s", r.Question, schema.Choices(r.Question, slices.Sorted(maps.Keys(asked))))
+// read takes what METADATA declares, and refuses what it cannot mean.
+func (q *question) read(custom map[string]any) error {
+	src, err := json.Marshal(custom)
+	if err != nil {
+		return err
 	}
-	if len(q.Parts) == 0 {
-		return fmt.Errorf("question %s declares no parts in the METADATA of its first answer", r.Question)
+	d := json.NewDecoder(bytes.NewReader(src))
+	d.DisallowUnknownFields()
+	if err := d.Decode(q); err != nil {
+		return err
 	}
-	for _, name := range q.Limits {
-		if _, ok := r.Limits[name]; !ok {
-			return fmt.Errorf("question %s asks for the limit %q", r.Question, name)
+	for _, name := range slices.Concat(q.Fact, q.Target, slices.Sorted(maps.Keys(q.Rows))) {
+		if _, ok := fact.Describe(name); !ok && !fact.IsKind(name) {
+			return fmt.Errorf("%q is neither a kind of fact nor a fact", name)
 		}
 	}
-	known := slices.Concat(q.Limits, q.OptionalLimits)
-	for _, limits := range append([]map[string]Limit{r.Limits}, r.exceptionLimits()...) {
-		for _, name := range slices.Sorted(maps.Keys(limits)) {
-			if !slices.Contains(known, name) {
-				return fmt.Errorf("limit %q: question %s knows %s", name, r.Question, schema.Choices(name, known))
+	for _, part := range slices.Sorted(maps.Keys(q.PartsWith)) {
+		if _, ok := q.shapes()[q.PartsWith[part]]; !ok || q.Parts[part] == nil {
+			return fmt.Errorf("part %q with limit %q, which are not both declared", part, q.PartsWith[part])
+		}
+	}
+	for _, part := range slices.Sorted(maps.Keys(q.Found)) {
+		for _, name := range blank.FindAllString(q.Found[part], -1) {
+			if plain := strings.Trim(name, "{}"); plain != "measured" && !slices.Contains(q.Parts[part], plain) {
+				return fmt.Errorf("%s in found: %s: %s", name, part, schema.Choices(plain, q.Parts[part]))
 			}
-		}
-	}
-	if (len(q.Rows) > 0) != (len(r.Rows) > 0) {
-		return fmt.Errorf("question %s reads %d rows' limits, and the rule has %d rows", r.Question, len(q.Rows), len(r.Rows))
-	}
-	for _, row := range r.Rows {
-		for _, limits := range row.Any {
-			for _, name := range slices.Sorted(maps.Keys(limits)) {
-				if !slices.Contains(q.Rows, name) {
-					return fmt.Errorf("limit %q in a row: question %s knows %s", name, r.Question, schema.Choices(name, q.Rows))
-				}
-			}
-		}
-	}
-	for _, part := range r.parts(q) {
-		if r.Messages[part] == "" {
-			return fmt.Errorf("no message for part %q of question %s", part, r.Question)
-		}
-		if r.Level != Caution && r.Remedies[part] == "" {
-			return fmt.Errorf("no remedy for part %q of question %s", part, r.Question)
 		}
 	}
 	return nil
 }
 
-// parts are those that this rule can fail: of a table, those that its rows limit.
-func (r *Rule) parts(q question) []string {
-	if len(r.Rows) == 0 {
-		return q.Parts
+// shapes are those of every limit that a rule may give.
+func (q question) shapes() map[string]shape {
+	out := maps.Clone(q.Limits)
+	if out == nil {
+		out = map[string]shape{}
 	}
-	return slices.DeleteFunc(slices.Clone(q.Parts), func(part string) bool {
-		return !slices.ContainsFunc(r.Rows, func(row Row) bool {
-			return slices.ContainsFunc(row.Any, func(limits map[string]Limit) bool { _, ok := limits[part]; return ok })
-		})
-	})
-}
-
-func (r *Rule) exceptionLimits() []map[string]Limit {
-	var out []map[string]Limit
-	for _, e := range r.Exceptions {
-		out = append(out, e.Limits)
-	}
+	maps.Copy(out, q.OptionalLimits)
 	return out
 }

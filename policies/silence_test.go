@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -12,7 +11,6 @@ import (
 
 	"github.com/open-policy-agent/opa/v1/ast"
 
-	"sillwright/schema"
 	"sillwright/schema/fact"
 )
 
@@ -39,9 +37,11 @@ rules:
     limits: {value: {at_least: 800 mm}}
     exceptions: []
     messages: {value: Too narrow}
+    remedies: {value: widen it}
 `
 
-// trial loads the trial rulebook, changed, with further modules.
+// trial loads the trial rulebook, changed, with further modules. It holds no rule against its question, so that a fault
+// which slips through is seen to stop the run.
 func trial(t *testing.T, changes map[string]string, modules map[string]string) (*Policies, error) {
 	t.Helper()
 	src := trialBook
@@ -55,10 +55,7 @@ func trial(t *testing.T, changes map[string]string, modules map[string]string) (
 	if len(problems) > 0 {
 		return nil, problems[0]
 	}
-	p := &Policies{Rulebooks: []*Rulebook{book}, rules: map[string]*Rule{}}
-	for _, r := range book.Rules {
-		p.rules[r.ID] = r
-	}
+	p := &Policies{rules: map[string]*Rule{}}
 	all, err := Modules()
 	if err != nil {
 		t.Fatal(err)
@@ -66,7 +63,12 @@ func trial(t *testing.T, changes map[string]string, modules map[string]string) (
 	for name, text := range modules {
 		all[name] = "package sillwright.questions\n\n" + text
 	}
-	return p, p.prepare(context.Background(), all)
+	compiler, err := p.ask(all)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.take(book)
+	return p, p.prepare(context.Background(), compiler)
 }
 
 func trialInput(facts fact.Set) Input {
@@ -238,70 +240,6 @@ func TestStrangeStateIsNotAPass(t *testing.T) {
 	findings, err := p.Judge(context.Background(), trialInput(oneFact("clear_width", width800)))
 	if err != nil || findings[0].Outcome != Unknown {
 		t.Errorf("findings %+v, error %v", findings, err)
-	}
-}
-
-func TestUnknownQuestionIsRefused(t *testing.T) {
-	p, err := trial(t, map[string]string{"at-least": "at-leest"}, nil)
-	if err == nil {
-		err = p.suitable()
-	}
-	if err == nil || !strings.Contains(err.Error(), `its question: asks "at-leest"`) || !strings.Contains(err.Error(), "at-least") {
-		t.Errorf("error %v", err)
-	}
-}
-
-// Every fault of a rulebook file is told with its line and what is found there.
-func TestRulebookIsRefused(t *testing.T) {
-	const limits = "limits: {value: {at_least: 800 mm}}"
-	exception := func(limits string) string {
-		return "exceptions: [{id: old, title: old, when: [{fact: work, in: [existing]}], limits: {value: {" + limits + "}}}]"
-	}
-	for name, c := range map[string]struct{ old, new, line, says string }{
-		"a key that is not known":             {"    asks:", "    askes:", "askes:", "askes"},
-		"a key of a limit that is not known":  {limits, "limits: {value: {at_leest: 800 mm}}", "at_leest", "at_leest"},
-		"a key of an exception not known":     {"exceptions: []", strings.Replace(exception("at_least: 700 mm"), "title", "titel", 1), "exceptions:", "titel"},
-		"a level that is not known":           {"level: must", "level: shall", "level:", "shall"},
-		"a provenance that is not known":      {"provenance: practice", "provenance: hearsay", "provenance:", "hearsay"},
-		"a key that is missing":               {"    why: People must pass.\n", "", "  width:", "why"},
-		"a limit without a number":            {limits, "limits: {value: {at_least: wide}}", "  width:", "limit value"},
-		"a limit in a unit that is not known": {limits, "limits: {value: {at_least: 800 furlongs}}", "  width:", "limit value"},
-		"a limit that is not text":            {limits, "limits: {value: {at_least: 800}}", "limits:", "800"},
-		"a limit of another kind":             {limits, "limits: {value: {at_least: 5 lbf}}", "  width:", "force"},
-		"a limit of two kinds":                {limits, "limits: {value: {at_least: 800 mm, printed: 5 lbf}}", "  width:", "limit value"},
-		"a slope that is none":                {limits, "limits: {value: {ratio: steep}}", "limits:", "steep"},
-		"an exception's limit without number": {"exceptions: []", exception("at_least: wide"), "  width:", "exception old"},
-		"an exception's limit of other kind":  {"exceptions: []", exception("at_least: 5 lbf"), "  width:", "exception old"},
-		"a fact that is not known":            {"fact: clear_width", "fact: cleer_width", "  width:", "cleer_width"},
-		"a target that is not known":          {"    subject: door", "    target: wish\n    subject: door", "  width:", "wish"},
-		"a condition's fact not known":        {"applies: []", "applies: [{fact: weather, in: [true], why: dry}]", "  width:", "weather"},
-		"a condition's word not known":        {"applies: []", "applies: [{fact: work, in: [newish], why: old}]", "  width:", "newish"},
-		"a condition's text for a truth":      {"applies: []", "applies: [{fact: fire_rated, in: ['yes'], why: no}]", "  width:", "yes"},
-		"a condition without a test":          {"applies: []", "applies: [{fact: work, why: old}]", "  width:", "work"},
-		"a condition with two tests":          {"applies: []", "applies: [{fact: work, in: [new], given: true, why: old}]", "  width:", "work"},
-		"a condition's bound without number":  {"applies: []", "applies: [{fact: opening_depth, over: deep, why: flat}]", "  width:", "deep"},
-		"a condition's bound of other kind":   {"applies: []", "applies: [{fact: opening_depth, over: 5 lbf, why: flat}]", "  width:", "5 lbf"},
-		"a decision that is not written":      {"    messages:", "    decisions: {value: mine}\n    messages:", "  width:", "mine"},
-		"a must rule from memory":             {"provenance: practice", "provenance: memory", "  width:", "memory"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			if _, err := trial(t, map[string]string{c.old: c.new}, nil); err == nil {
-				t.Fatal("it is taken")
-			}
-			src := strings.Replace(trialBook, c.old, c.new, 1)
-			_, problems := readRulebook("trial.yaml", []byte(src))
-			line := 1 + slices.IndexFunc(strings.Split(src, "\n"), func(l string) bool { return strings.Contains(l, c.line) })
-			want := fmt.Sprintf("trial.yaml:%d:", line)
-			if !slices.ContainsFunc(problems, func(p schema.Problem) bool {
-				return strings.HasPrefix(p.Error(), want) && strings.Contains(p.Error(), c.says) && (p.Do != "" || p.Allowed != "")
-			}) {
-				t.Errorf("%v\nwant one that begins %s, names %q and says what is allowed or what to do", problems, want, c.says)
-			}
-		})
-	}
-	_, err := trial(t, map[string]string{"level: must": "level: caution\n    ask: {whom: somebody, what: something}", "provenance: practice": "provenance: memory"}, nil)
-	if err != nil {
-		t.Errorf("a caution from memory is allowed: %v", err)
 	}
 }
 

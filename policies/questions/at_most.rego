@@ -3,10 +3,11 @@ package sillwright.questions
 import data.sillwright.compare
 
 # METADATA
-# description: Is the length or force of one fact at most the limit?
+# description: Is the length, force or angle of one fact at most the limit?
 # custom:
-#   limits: [value]
-#   parts: [value]
+#   fact: [length, force, angle]
+#   limits: {value: at_most}
+#   parts: {value: [measured, limit, excess]}
 answer("at-most", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
 answer("at-most", rule, facts) := [{

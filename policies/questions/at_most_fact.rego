@@ -5,8 +5,9 @@ import data.sillwright.compare
 # METADATA
 # description: Is the length of one fact at most that of another, the target?
 # custom:
-#   limits: []
-#   parts: [value]
+#   fact: [length]
+#   target: [length]
+#   parts: {value: [measured, limit, excess]}
 answer("at-most-fact", rule, facts) := lacking if {
 	lacking := [compare.missing("value", name) | some name in [rule.fact, rule.target]; not facts[name]]
 	count(lacking) > 0

@@ -7,8 +7,9 @@ import data.sillwright.compare
 #   Is an uncertain flow at most the target? Met when the high end of the band meets it,
 #   missed when the low end misses it, too close to tell in between.
 # custom:
-#   limits: []
-#   parts: [value]
+#   fact: [leakage]
+#   target: [leakage_target]
+#   parts: {value: [low, high, likely, limit]}
 #   found: {value: "{low} to {high}"}
 answer("band-at-most", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 

@@ -5,6 +5,5 @@ package sillwright.questions
 #   A caution asks for judgement that no fact can settle: where it applies it stays
 #   open until somebody answers for it.
 # custom:
-#   limits: []
-#   parts: [value]
+#   parts: {value: []}
 answer("caution", _, _) := [{"part": "value", "state": "open", "at": [], "values": {}}]

@@ -9,9 +9,16 @@ import data.sillwright.compare
 #   from the side's floor and from the lowest point of the climb that the segment belongs to,
 #   so that a dip starts no new allowance and a channel below the floor earns none.
 # custom:
-#   limits: [height, upright, slope]
-#   optional_limits: [bevel_each_side, ramp]
-#   parts: [height, upright, slope, climb]
+#   fact: [profile]
+#   limits: {height: at_most length, upright: at_most length, slope: ratio}
+#   optional_limits: {bevel_each_side: flag, ramp: ratio}
+#   parts:
+#     height: [side, measured, limit, excess]
+#     upright: [side, top, rise, limit, least_run, slope]
+#     slope: [side, rise, run, limit, least_run]
+#     climb: [side, measured, limit, excess]
+#     each-side: [side]
+#   parts_with: {each-side: bevel_each_side}
 #   found:
 #     upright: an upright face of {rise} with its top {top} up
 #     slope: "{rise} over {run} ({measured})"

@@ -9,9 +9,12 @@ import data.sillwright.conditions
 #   every row whose conditions hold must be met, by any one of its alternatives. A row that
 #   may or may not hold, and is met, needs no asking.
 # custom:
-#   limits: []
-#   rows: [floor_depth, beside_latch, beside_latch_recessed, beside_hinge]
-#   parts: [floor_depth, beside_latch, beside_latch_recessed, beside_hinge]
+#   rows: {floor_depth: at_least, beside_latch: at_least, beside_latch_recessed: at_least, beside_hinge: at_least}
+#   parts:
+#     floor_depth: [measured, limit, lack]
+#     beside_latch: [measured, limit, lack]
+#     beside_latch_recessed: [measured, limit, lack]
+#     beside_hinge: [measured, limit, lack]
 answer("clear-space", rule, facts) := [check | some checks in judged; some check in checks] if {
 	judged := [row_checks(row, facts) | some row in rule.rows]
 

@@ -8,8 +8,9 @@ import data.sillwright.compare
 #   than that way that is too short disproves it; one over a part of the way that is long
 #   enough proves it, if none disproves it.
 # custom:
-#   limits: [value, angles]
-#   parts: [value]
+#   fact: [closing_times]
+#   limits: {value: at_least time, angles: falling angle}
+#   parts: {value: [from, to, limit]}
 answer("closing-time", rule, facts) := [check] if {
 	readings := closing_readings(facts)
 	compare.numbers(object.union({"from": null, "to": null}, rule.limits.angles), ["from", "to"])

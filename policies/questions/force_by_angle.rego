@@ -8,9 +8,11 @@ import data.sillwright.compare
 #   is judged, and an angle that no reading covers is asked for. Without limits on the
 #   angles, as for a sliding door, every reading counts and none is missed.
 # custom:
-#   limits: [value]
-#   optional_limits: [angles]
-#   parts: [value, angles]
+#   fact: [opening_force]
+#   limits: {value: at_most force}
+#   optional_limits: {angles: rising angle}
+#   parts: {value: [measured, limit, excess, from, to], angles: [from]}
+#   parts_with: {angles: angles}
 answer("force-by-angle", _, facts) := [compare.missing("value", "opening_force")] if not facts.opening_force
 
 answer("force-by-angle", rule, facts) := array.concat(forces, gaps) if {

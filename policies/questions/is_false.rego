@@ -5,8 +5,8 @@ import data.sillwright.compare
 # METADATA
 # description: Is one fact false?
 # custom:
-#   limits: []
-#   parts: [value]
+#   fact: [truth]
+#   parts: {value: []}
 answer("is-false", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
 answer("is-false", rule, facts) := [{

@@ -5,8 +5,8 @@ import data.sillwright.compare
 # METADATA
 # description: Is nothing named by any item of one fact, a list of {at, names}?
 # custom:
-#   limits: []
-#   parts: [value]
+#   fact: [shorter_brushes]
+#   parts: {value: [names]}
 answer("none-named", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
 answer("none-named", rule, facts) := checks if {

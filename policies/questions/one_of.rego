@@ -5,8 +5,9 @@ import data.sillwright.compare
 # METADATA
 # description: Is the word of one fact among those of the limit?
 # custom:
-#   limits: [value]
-#   parts: [value]
+#   fact: [word]
+#   limits: {value: one_of}
+#   parts: {value: [measured, limit]}
 answer("one-of", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
 answer("one-of", rule, facts) := [{

@@ -7,8 +7,10 @@ import data.sillwright.compare
 #   Slots and gratings in the path: each at most so wide, and its long way across the
 #   direction of travel.
 # custom:
-#   limits: [width]
-#   parts: [width, direction]
+#   fact: [openings]
+#   limits: {width: at_most length}
+#   parts: {width: [measured, limit], direction: []}
+#   passing: [none]
 answer("openings", _, facts) := [compare.missing("width", "openings")] if not facts.openings
 
 answer("openings", _, facts) := [{"part": "none", "state": "pass", "at": facts.openings.at, "values": {}}] if facts.openings.value == []

@@ -7,8 +7,9 @@ import data.sillwright.compare
 #   In each item of one fact, a list of {at, part, whole}, is the part at least and at
 #   most so much of the whole? By cross-multiplication, so that nothing is rounded.
 # custom:
-#   limits: [least, most]
-#   parts: [least, most]
+#   fact: [embedded_blades]
+#   limits: {least: part, most: part}
+#   parts: {least: [part, whole, limit], most: [part, whole, limit]}
 #   found: {least: "{part} of {whole}", most: "{part} of {whole}"}
 answer("part-within", rule, facts) := [compare.missing("least", rule.fact)] if not facts[rule.fact]
 

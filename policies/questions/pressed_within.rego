@@ -7,8 +7,8 @@ import data.sillwright.compare
 #   Is each gasket of one fact, a list of {at, edge, pressed, least, most}, pressed within
 #   the range that it is made for?
 # custom:
-#   limits: []
-#   parts: [loose, tight]
+#   fact: [edge_gaskets_pressed, fitted_gaskets_pressed]
+#   parts: {loose: [edge, limit, lack], tight: [edge, limit, excess]}
 answer("pressed-within", rule, facts) := [compare.missing("loose", rule.fact)] if not facts[rule.fact]
 
 answer("pressed-within", rule, facts) := [check | some both in pairs; some check in both] if {

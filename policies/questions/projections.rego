@@ -9,9 +9,15 @@ import data.sillwright.compare
 #   only below `fittings`; the latch side stop may leave `latch_stop` of the required width.
 #   A part that leaves the required width and still stands in by more than `reach` is open.
 # custom:
-#   limits: [width, low, reach, top, fittings]
-#   optional_limits: [latch_stop]
-#   parts: [low, reach, top, fittings]
+#   fact: [projections]
+#   limits: {width: at_least length, low: at_least length, reach: at_most length, top: at_least length, fittings: at_least length}
+#   optional_limits: {latch_stop: at_least length}
+#   parts:
+#     low: [from, low, lack]
+#     reach: [from, limit, excess]
+#     top: [from, limit, lack]
+#     fittings: [from, limit, lack]
+#   passing: [none]
 answer("projections", rule, facts) := standing_in(rule.limits, facts) if {
 	every name in ["width", "low", "top", "fittings"] {
 		is_number(rule.limits[name].at_least)

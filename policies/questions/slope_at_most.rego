@@ -5,8 +5,9 @@ import data.sillwright.compare
 # METADATA
 # description: Is a slope no steeper than the limit?
 # custom:
-#   limits: [value]
-#   parts: [value]
+#   fact: [floor_slope]
+#   limits: {value: ratio}
+#   parts: {value: [limit]}
 answer("slope-at-most", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
 answer("slope-at-most", rule, facts) := [{

@@ -7,9 +7,11 @@ import data.sillwright.compare
 #   Are the parts of a face near the floor in one plane? Every joint at or below the height
 #   is judged by how far one part stands off the other; a joint above it is free.
 # custom:
-#   limits: [height, step]
-#   optional_limits: [exempt]
-#   parts: [step]
+#   fact: [push_side_joints, seal_joints]
+#   limits: {height: at_most length, step: at_most length}
+#   optional_limits: {exempt: flag}
+#   parts: {step: [measured, limit, excess]}
+#   passing: [none]
 answer("smooth-face", rule, _) := [{"part": "none", "state": "pass", "at": [], "values": {}}] if rule.limits.exempt
 
 answer("smooth-face", rule, facts) := face(rule, facts) if {

@@ -43,15 +43,26 @@ const (
 	Structure Kind = "structure"
 )
 
+// IsKind tells the name of a kind.
+func IsKind(name string) bool {
+	return slices.Contains([]Kind{Word, Truth, Length, Force, Angle, Structure}, Kind(name))
+}
+
 // Description says what a fact is, to a person.
 type Description struct {
 	Name    string   `yaml:"-"`
 	Kind    Kind     `yaml:"kind"`
 	Title   string   `yaml:"title"`
-	Subject string   `yaml:"subject"`
+	Subject string   `yaml:"subject"` // what has it
+	Also    []string `yaml:"also"`    // the kinds of subject that the engine gives it too
 	Pointer string   `yaml:"pointer"` // where the spec gives it; {side} stands for the side that is judged
 	Measure string   `yaml:"measure"` // how to find it out
 	Words   []string `yaml:"words"`   // what a word fact may be
+}
+
+// Of says whether a kind of subject can have the fact.
+func (d Description) Of(subject string) bool {
+	return d.Subject == subject || slices.Contains(d.Also, subject)
 }
 
 //go:embed facts.yaml

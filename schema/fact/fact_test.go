@@ -15,8 +15,10 @@ func TestFactsSayHowToFindThemOut(t *testing.T) {
 		if (d.Kind == Word) != (len(d.Words) > 0) {
 			t.Errorf("%s: words go with kind word", name)
 		}
-		if !slices.Contains([]string{"door", "side", "leaf", "option"}, d.Subject) {
-			t.Errorf("%s: subject %q", name, d.Subject)
+		for i, subject := range append([]string{d.Subject}, d.Also...) {
+			if !slices.Contains([]string{"door", "side", "leaf", "option"}, subject) || (i > 0 && subject == d.Subject) || !d.Of(subject) {
+				t.Errorf("%s: subject %q, also %q", name, d.Subject, d.Also)
+			}
 		}
 	}
 	if len(Names()) < 20 {
