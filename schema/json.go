@@ -26,26 +26,38 @@ func (r *reader) readJSON() {
 
 // readJSONLines reads one JSON value a line; a bad line costs only itself.
 func (r *reader) readJSONLines() {
+	first := true
 	for i, start := range r.src.lines {
 		end := len(r.src.text)
 		if i+1 < len(r.src.lines) {
 			end = r.src.lines[i+1]
 		}
+		line := r.src.text[start:end]
+		if first && len(bytes.Trim(line, " \t\r\n")) > 0 {
+			first = false
+			if p, bad := overLines(r.file, line, r.src.before+i+1); bad {
+				r.problems = append(r.problems, p)
+				return
+			}
+		}
 		r.readLine(start, end)
 	}
 }
 
-// readLine reads the JSON value of one line of NDJSON.
+// readLine reads the JSON value of one line of NDJSON. With more text after the value the line is no value, and
+// nothing of it is taken: who reads on may not know which of the two was meant.
 func (r *reader) readLine(start, end int) {
 	line := bytes.TrimRight(r.src.text[start:end], " \t\r\n")
 	if len(bytes.TrimLeft(line, " \t")) == 0 {
 		return
 	}
+	before := *r
 	j := newJSONReader(r, start, start+len(line))
 	if !r.addJSON(j) {
 		return
 	}
 	if j.skipSpace(j.end()); j.pos < j.limit {
+		r.docs, r.problems, r.next = before.docs, before.problems, before.next
 		b := r.builder()
 		b.report(b.src.span(j.pos, j.limit), "more text after the value: "+found(b.src.text[:j.limit], j.pos), "one JSON value a line", "Put it on a line of its own.")
 		r.add(b, nil)

@@ -3,6 +3,7 @@ package schema
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -25,10 +26,11 @@ type Problem struct {
 	Do       string
 }
 
-// Error gives the problem on one line: place, field, what was found, what is allowed, what to do.
+// Error gives the problem on one line: place, field, what was found, what is allowed, what to do. Nothing in it
+// breaks the line or fails to print, whatever its parts hold.
 func (p Problem) Error() string {
 	var b strings.Builder
-	b.WriteString(escape(p.File) + ":")
+	b.WriteString(p.File + ":")
 	if p.Span.Start.Line > 0 { // a file that could not be opened has no lines
 		fmt.Fprintf(&b, "%d:%d:", p.Span.Start.Line, p.Span.Start.Column)
 	}
@@ -51,7 +53,7 @@ func (p Problem) Error() string {
 		}
 		b.WriteString(p.Do)
 	}
-	return b.String()
+	return Printable(b.String())
 }
 
 // sortProblems puts problems in the order of the file and drops what is said twice.
@@ -139,14 +141,24 @@ func shorten(s string) string {
 	return s
 }
 
-// Printable is a name with everything that would not print escaped.
-func Printable(name string) string { return escape(name) }
+// Prints says whether a character shows when it is printed. Those that break lines, change the direction or show
+// nothing do not: two names that look the same are the same.
+func Prints(r rune) bool {
+	return unicode.IsPrint(r) && !unicode.In(r, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector)
+}
 
-// escape makes control characters and the like visible, so that a file cannot write to the terminal.
-func escape(s string) string {
+// Printable is a text with everything that would not print escaped, on one line.
+func Printable(text string) string { return escapeUpTo(text, math.MaxInt) }
+
+// escape is Printable for what the caller shortens.
+func escape(s string) string { return escapeUpTo(s, 8*longest) }
+
+// escapeUpTo makes control characters and the like visible, so that a file cannot write to the terminal. It stops
+// when it has written so many bytes.
+func escapeUpTo(s string, most int) string {
 	clean := true
 	for _, r := range s {
-		if !unicode.IsPrint(r) || r == utf8.RuneError {
+		if !Prints(r) || r == utf8.RuneError {
 			clean = false
 			break
 		}
@@ -156,14 +168,14 @@ func escape(s string) string {
 	}
 	var b strings.Builder
 	for i, r := range s {
-		if b.Len() > 8*longest {
-			break // the caller shortens further
+		if b.Len() > most {
+			break
 		}
 		_, width := utf8.DecodeRuneInString(s[i:])
 		switch {
 		case r == utf8.RuneError && width == 1:
 			fmt.Fprintf(&b, `\x%02x`, s[i])
-		case unicode.IsPrint(r):
+		case Prints(r):
 			b.WriteRune(r)
 		default:
 			q := strconv.QuoteRuneToASCII(r)

@@ -148,7 +148,10 @@ func TestSeveralDocuments(t *testing.T) {
 		{"JSON rubbish at the end", "a.json", `"a" x`, []string{"0:a"}, []int{1}},
 		{"lines", "a.ndjson", "\"a\"\n\n\"b\"\r\n", []string{"0:a", "1:b"}, nil},
 		{"lines, one broken", "a.jsonl", "\"a\"\n{\n\"c\"\n", []string{"0:a", "2:c"}, []int{1}},
-		{"lines, two on one", "a.jsonl", "\"a\"\n\"b\" 1\n\"c\"\n", []string{"0:a", "1:b", "3:c"}, []int{2}},
+		{"lines, two on one", "a.jsonl", "\"a\"\n\"b\" 1\n\"c\"\n", []string{"0:a", "2:c"}, []int{1}},
+		{"lines, one with more behind a list", "a.jsonl", "[\"a\", \"b\"] 1\n\"c\"\n", []string{"1:c"}, []int{0}},
+		{"lines, one with more behind a bad value", "a.jsonl", "{\"a\": 1, \"a\": 2},\n\"c\"\n", []string{"1:c"}, []int{0}},
+		{"a document over several lines", "a.jsonl", "\ufeff\n[\"a\",\n\"b\"\n]\n", nil, []int{0}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			docs, problems := Read(c.file, []byte(c.text))

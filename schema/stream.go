@@ -2,14 +2,16 @@ package schema
 
 import (
 	"bytes"
+	"encoding/json"
 	"io"
 )
 
 // Stream decodes a file as it comes and gives each what Read would, piece by piece. NDJSON is read line by line: a
 // line is given before the next is waited for, a bad one costs only itself, and no more than one is held, so memory
 // does not grow with the stream. NDJSON is what is called .ndjson or .jsonl, and what has no extension of ours and a
-// first line, blank ones aside, that is one whole JSON object. Everything else is given in one piece once its end
-// has come. The error is that of the input or of each, which ends the reading.
+// first line, blank ones aside, that is one whole JSON object; of what is called so and, by its first line, is none,
+// one problem is given. Everything else is given in one piece once its end has come. The error is that of the input
+// or of each, which ends the reading.
 func Stream(file string, in io.Reader, each func([]Document, []Problem) error) error {
 	f, known := formatByName(file)
 	if known && f != formatLines {
@@ -86,8 +88,47 @@ func (s *stream) rest() error {
 				return s.each(nil, []Problem{p})
 			}
 		}
+		if !s.given {
+			if p, bad := overLines(s.file, line, s.lines.before+1); bad {
+				return s.each(nil, []Problem{p})
+			}
+		}
 		if err := s.line(line); err != nil {
 			return err
+		}
+	}
+}
+
+// overLines finds, by its first line that is not blank, a JSON document written over several lines under a name of
+// NDJSON: what stands on the line is right as far as it goes, and goes on.
+func overLines(file string, line []byte, number int) (Problem, bool) {
+	line = bytes.TrimRight(bytes.TrimPrefix(line, utf8BOM), " \t\r\n")
+	if len(line) > MaxDocumentBytes || !unfinished(line) {
+		return Problem{}, false
+	}
+	p := whole(file, "one JSON document over several lines", "one JSON value a line in a file of this name", "Call it .json, or write each document on one line.")
+	p.Span.Start.Line, p.Span.End.Line = number, number
+	return p, true
+}
+
+// unfinished says whether a text is the beginning of a JSON object or list, broken off between two tokens.
+func unfinished(text []byte) bool {
+	dec := json.NewDecoder(bytes.NewReader(text))
+	dec.UseNumber()
+	level := 0
+	for {
+		t, err := dec.Token()
+		if err != nil {
+			rest := bytes.Trim(text[dec.InputOffset():], " \t,:")
+			return level > 0 && len(rest) == 0 && (err == io.EOF || err == io.ErrUnexpectedEOF)
+		}
+		switch t {
+		case json.Delim('{'), json.Delim('['):
+			level++
+		case json.Delim('}'), json.Delim(']'):
+			if level--; level == 0 {
+				return false
+			}
 		}
 	}
 }

@@ -28,7 +28,7 @@ func streamed(t *testing.T, file string, in io.Reader) ([]Document, []Problem) {
 
 // A stream read line by line says what the same file read whole says: documents, their places, problems.
 func TestStreamIsRead_Identity(t *testing.T) {
-	lines := []string{`{"a": 1}`, `{"b": "é😀", "c": [1, 2]}`, ``, "  \t", `{"a": }`, `[{"x": 1}, {"y": 2}]`, `[]`, `{"a": 1} 2`, `{"a": 1, "a": 2}`, `nonsense`, `{"open": "`, ` {"d": "日本"} `, `7`, `[{"x": 1}, {]`}
+	lines := []string{`{"a": 1}`, `{"b": "é😀", "c": [1, 2]}`, ``, "  \t", `{"a": }`, `[{"x": 1}, {"y": 2}]`, `[]`, `{"a": 1} 2`, `{"a": 1, "a": 2}`, `nonsense`, `{"open": "`, ` {"d": "日本"} `, `7`, `[{"x": 1}, {]`, `{"a":`, "{", `[1,`}
 	breaks := []string{"\n", "\r\n", "\r"}
 	random := rand.New(rand.NewPCG(1, 2))
 	for range 500 {
@@ -78,6 +78,28 @@ func TestStreamFindsLines(t *testing.T) {
 			if err := Stream(file, strings.NewReader(text), func([]Document, []Problem) error { got++; return nil }); err != nil || got != pieces {
 				t.Errorf("%q comes in %d pieces, want %d; %v", text, got, pieces, err)
 			}
+		}
+	}
+}
+
+// A document over several lines is told by its first line alone: nothing beyond a buffer is read of it. A first line
+// with a fault in it, or broken off inside a word, is a bad line.
+func TestStreamOverLines(t *testing.T) {
+	const buffer = 1 << 16
+	for first, over := range map[string]bool{
+		"{": true, "[": true, "  {\"a\": 1,": true, "{\"a\"": true, "{\"a\":": true, "[{\"a\": 1}": true, "[1": true, "\xef\xbb\xbf{": true, "\n\n\t{\r": true, "{\"a\": [": true,
+		"{]": false, "{nonsense": false, "{\"a": false, "{\"a\": tr": false, "{}": false, "{} {": false, "{\"a\" 1": false, "1": false, "{,": false, "{\"a\": 1,}": false,
+	} {
+		in := &endless{lines: 20_000, line: func(i int) string {
+			if i == 0 {
+				return first + "\n"
+			}
+			return "{\"b\": 1}\n"
+		}}
+		docs, problems := streamed(t, "a.ndjson", in)
+		said := len(problems) > 0 && strings.Contains(problems[0].Error(), "one JSON document over several lines")
+		if said != over || over && (len(docs) > 0 || len(problems) != 1 || in.taken > 2*buffer) {
+			t.Errorf("%q: %d documents, %d problems, %d bytes taken", first, len(docs), len(problems), in.taken)
 		}
 	}
 }

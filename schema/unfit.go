@@ -29,7 +29,7 @@ var kindByStart = []struct{ start, name, do string }{
 // unfit finds files that are no text of ours at all, before any parser sees them.
 func unfit(file string, data []byte) (Problem, bool) {
 	if len(data) > MaxFileBytes {
-		return whole(file, fmt.Sprintf("a file of %d bytes", len(data)), "at most "+bytesText(MaxFileBytes), "Split it into several files."), true
+		return whole(file, "more than "+bytesText(MaxFileBytes), "at most "+bytesText(MaxFileBytes), "Split it into several files."), true
 	}
 	if p, bad := foreign(file, data); bad {
 		return p, true

@@ -129,3 +129,31 @@ func TestLintReaderGoesAway(t *testing.T) {
 		}
 	}
 }
+
+// ending ends a run when something is first written.
+type ending struct {
+	bytes.Buffer
+	end context.CancelFunc
+}
+
+func (e *ending) Write(p []byte) (int, error) {
+	e.end()
+	return e.Buffer.Write(p)
+}
+
+// A run that is to end does so at the next document, of the same file too, with 2 and without a summary.
+func TestRunEndsAtNextDocument(t *testing.T) {
+	t.Chdir(t.TempDir())
+	bad := "format: sillwright/door/1\nmark: E-01\nrulebooks: [us-ada-2010]\nnothing: 1\n---\n"
+	for name, text := range map[string]string{"bad.yaml": bad + bad + bad, "bad.ndjson": "{x\n{y\n{z\n", "good.ndjson": fmt.Sprintf(unproven+unproven+unproven, "E-01", "E-02", "E-03")} {
+		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		ctx, end := context.WithCancel(context.Background())
+		out, errOut := &ending{end: end}, &ending{end: end}
+		code := cli.Run(ctx, []string{"lint", name}, strings.NewReader(""), out, errOut)
+		if lines := strings.Count(out.String()+errOut.String(), "\n"); code != 2 || lines != 2 {
+			t.Errorf("%s: exit %d, %d lines: %s%s", name, code, lines, out.String(), errOut.String())
+		}
+	}
+}

@@ -4,10 +4,22 @@ package main
 import (
 	"context"
 	"os"
+	"os/signal"
+	"syscall"
 
 	"sillwright/cmd/internal/cli"
 )
 
 func main() {
-	os.Exit(cli.Run(context.Background(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	// A signal ends the run at the next document, with nothing left behind; a second one ends it at once.
+	ends := []os.Signal{syscall.SIGTERM}
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGHUP} {
+		if !signal.Ignored(s) { // as nohup and a shell's background jobs want it
+			ends = append(ends, s)
+		}
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), ends...)
+	context.AfterFunc(ctx, stop)
+	signal.Ignore(syscall.SIGPIPE) // a reader that goes away is an error of writing, after which the run still cleans up
+	os.Exit(cli.Run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

@@ -34,12 +34,12 @@ func TestScripts(t *testing.T) {
 			e.Setenv("NO_COLOR", "1")
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"hostile": writeHostile},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"hostile": writeHostile, "fifo": makeFifo},
 	})
 }
 
 // writeHostile writes a file too big or too odd to keep in the repository:
-// hostile brackets-json|brackets-yaml|utf16|zip|alias-bomb|long-line FILE.
+// hostile brackets-json|brackets-yaml|utf16|zip|alias-bomb|long-line|big FILE.
 func writeHostile(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: hostile KIND FILE")
@@ -57,6 +57,8 @@ func writeHostile(ts *testscript.TestScript, neg bool, args []string) {
 		src = append([]byte("PK\x03\x04"), make([]byte, 400)...)
 	case "alias-bomb":
 		src = aliasBomb()
+	case "big":
+		src = bytes.Repeat([]byte("# a note, again\n"), schema.MaxFileBytes/16+1)
 	case "long-line":
 		src = append(bytes.Repeat([]byte("["), schema.MaxDocumentBytes+1), "\n{\"format\": \"sillwright/door/1\", \"mark\": \"D-02\", \"rulebooks\": [\"us-ada-2010\"]}\n"...)
 	default:

@@ -1,8 +1,11 @@
 package assess
 
 import (
+	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"sillwright/schema"
 )
@@ -13,8 +16,26 @@ var words = map[string]string{
 	"rulebook": "a rulebook", "seals": "a seal catalogue", "summary": "the summary of a run",
 }
 
-// doorKeys are the keys by which a door is known whatever its format says.
-var doorKeys = []string{"mark", "rulebooks", "door"}
+// doorKeys are the keys by which a door is known whatever its format says: those of its schema but for the ones
+// that documents of every kind have.
+var doorKeys = sync.OnceValue(func() []string {
+	var door struct{ Properties map[string]any }
+	src, err := schema.Source("door")
+	if err == nil {
+		err = json.Unmarshal(src, &door)
+	}
+	if err != nil {
+		panic(fmt.Sprintf("the built-in schema of a door: %v", err))
+	}
+	var out []string
+	for key := range door.Properties {
+		if !slices.Contains([]string{"format", "$schema", "title"}, key) {
+			out = append(out, key)
+		}
+	}
+	slices.Sort(out)
+	return out
+})
 
 // OtherFormat names what a document is that has another format of ours. One that has the keys of a door all
 // the same, and does not keep to the format that it claims, is a door with the wrong format.
@@ -37,7 +58,8 @@ func OtherFormat(doc schema.Document) (what string, is bool) {
 }
 
 // Stranger names what a document is that nobody would take for a door: another format of ours, or no format of
-// ours and no key of a door. A misspelt format or key is no stranger: it must be told.
+// ours and no key of a door, nor one that is a slip away from it. A misspelt format or key is no stranger: it must
+// be told, even where it is a chance likeness, for a door that is passed over looks like a door that complies.
 func Stranger(doc schema.Document) (what string, is bool) {
 	if what, is := OtherFormat(doc); is {
 		return what, true
@@ -58,6 +80,6 @@ func Stranger(doc schema.Document) (what string, is bool) {
 
 func hasDoorKey(root *schema.Node) bool {
 	return slices.ContainsFunc(root.Members, func(m schema.Member) bool {
-		return slices.ContainsFunc(doorKeys, func(key string) bool { return strings.EqualFold(key, m.Key) })
+		return schema.Nearest(m.Key, doorKeys()) != ""
 	})
 }

@@ -34,6 +34,11 @@ func TestStranger(t *testing.T) {
 		"mark: D-01":                               "",
 		"Mark: D-01":                               "",
 		"door: {height: 2 m}":                      "",
+		"treshold: {}":                             "",
+		"Leafs: []":                                "",
+		"rule_books: []":                           "",
+		"title: Hall":                              "a document of another kind",
+		"$schema: door.schema.json":                "a document of another kind",
 		"rulebooks: [us-ada-2010]":                 "",
 		"format: sillwright/seals/1\nmark: D-01\nrulebooks: [us-ada-2010]": "",
 	} {
@@ -43,6 +48,22 @@ func TestStranger(t *testing.T) {
 		}
 		if got, is := Stranger(docs[0]); is != (want != "") || (is && got != want) {
 			t.Errorf("%q is %q, %v; want %q", text, got, is, want)
+		}
+	}
+}
+
+// Each key at the top of a door spec makes a door of a document, alone and with a letter missing. The list is that of
+// the documented spec, written out.
+func TestEveryKeyMakesADoor(t *testing.T) {
+	for _, key := range []string{"mark", "rulebooks", "stage", "site", "air", "door", "approach", "leaves", "threshold", "floor", "paths", "duty", "options", "evidence", "targets", "fixed"} {
+		for _, written := range []string{key, key[:len(key)-1]} {
+			docs, problems := schema.Read("a.yaml", []byte(written+": {}\n"))
+			if len(docs) != 1 || len(problems) > 0 {
+				t.Fatalf("%s: %v", written, problems)
+			}
+			if what, is := Stranger(docs[0]); is {
+				t.Errorf("a document with %s is %s", written, what)
+			}
 		}
 	}
 }

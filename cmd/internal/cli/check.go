@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -56,7 +55,7 @@ func runCheck(ctx context.Context, s streams, f checkFlags, spec string) error {
 	if err := f.known("check"); err != nil {
 		return err
 	}
-	name, src, err := readSpec(s, spec)
+	name, src, err := readSpec(ctx, s, spec)
 	if err != nil {
 		return err
 	}
@@ -77,25 +76,35 @@ func runCheck(ctx context.Context, s streams, f checkFlags, spec string) error {
 	return exit(code)
 }
 
-func readSpec(s streams, spec string) (name string, src []byte, err error) {
+func readSpec(ctx context.Context, s streams, spec string) (name string, src []byte, err error) {
 	if spec == "-" {
-		src, err = io.ReadAll(io.LimitReader(s.in, schema.MaxFileBytes+1))
+		src, err = readSome(ctx, s.in)
 		return stdinName, src, err
 	}
-	info, err := os.Stat(spec)
-	if err != nil {
-		return spec, nil, err
+	if info, err := os.Stat(spec); err == nil && info.IsDir() {
+		return "", nil, fmt.Errorf("%s is a folder; check takes one file", shown(spec))
 	}
-	if info.IsDir() {
-		return spec, nil, fmt.Errorf("%s is a folder; check takes one file", spec)
-	}
-	file, err := os.Open(spec)
+	src, err = readFile(ctx, spec)
+	return shown(spec), src, err
+}
+
+// readFile reads a file that is named on the command line, which may be a pipe.
+func readFile(ctx context.Context, name string) ([]byte, error) {
+	file, err := await(ctx, func() (*os.File, error) { return os.Open(name) })
 	if err != nil {
-		return spec, nil, err
+		return nil, fmt.Errorf("%s: %w", shown(name), bare(err))
 	}
 	defer file.Close()
-	src, err = io.ReadAll(io.LimitReader(file, schema.MaxFileBytes+1))
-	return filepath.ToSlash(spec), src, err
+	src, err := readSome(ctx, file)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", shown(name), bare(err))
+	}
+	return src, nil
+}
+
+// readSome reads all of an input, but no more than one byte beyond what a file may have.
+func readSome(ctx context.Context, in io.Reader) ([]byte, error) {
+	return io.ReadAll(io.LimitReader(newPatient(ctx, in), schema.MaxFileBytes+1))
 }
 
 // checkAll checks every document and gives the worst exit code.
@@ -111,11 +120,11 @@ func checkAll(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, 
 		}
 	}
 	j := &judge{s: s, f: &f.judgeFlags, a: a, report: report, door: func(d *door.Door) (int, error) { return checkOne(ctx, s, a, f, d, report) }}
-	if err := j.take(docs, problems); err != nil {
+	if err := j.take(ctx, docs, problems); err != nil {
 		return 0, err
 	}
 	if j.code == ExitCannot && j.judged > 0 {
-		fmt.Fprintf(s.err, "%s: judged in spite of that: %d\n", name, j.judged)
+		fmt.Fprintf(s.err, "%s: judged in spite of that: %d\n", schema.Printable(name), j.judged)
 	}
 	return j.code, nil
 }

@@ -17,6 +17,7 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/cmd/internal/render"
+	"sillwright/schema"
 )
 
 // Exit codes. ExitCodes words them for help and documentation.
@@ -51,8 +52,13 @@ func (e exitError) Error() string { return fmt.Sprintf("exit %d", e.code) }
 func Run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer) int {
 	s := streams{in, out, errOut}
 	root := newRoot(s)
+	help := &kept{out: out}
+	root.SetOut(help)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
+	if err == nil {
+		err = help.err
+	}
 	var said exitError
 	switch {
 	case err == nil:
@@ -61,10 +67,27 @@ func Run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 		return said.code
 	case errors.Is(err, syscall.EPIPE): // whoever read has gone, and cannot be told
 		return ExitCannot
-	default:
-		fmt.Fprintf(errOut, "sillwright: %v\n", err)
+	case ctx.Err() != nil:
+		fmt.Fprintln(errOut, "sillwright: ended by a signal before all was checked; the report is not whole")
+		return ExitCannot
+	default: // the message may hold what was typed
+		fmt.Fprintln(errOut, "sillwright:", schema.Printable(err.Error()))
 		return ExitCannot
 	}
+}
+
+// kept keeps the first error of writing, for help that is written by a library which does not look.
+type kept struct {
+	out io.Writer
+	err error
+}
+
+func (k *kept) Write(p []byte) (int, error) {
+	n, err := k.out.Write(p)
+	if k.err == nil {
+		k.err = err
+	}
+	return n, err
 }
 
 func newRoot(s streams) *cobra.Command {
@@ -85,7 +108,6 @@ It does not replace the local code, the authority, or a licensed fire or gas spe
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	root.SetIn(s.in)
-	root.SetOut(s.out)
 	root.SetErr(s.err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see: %s --help", err, cmd.CommandPath())

@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -55,17 +53,17 @@ func (f *judgeFlags) assessor(ctx context.Context, s streams) (*assess.Assessor,
 		return nil, fmt.Errorf("the built-in rules do not load: %w", err)
 	}
 	a.Strict = f.strict
-	return a, addSeals(s, a, f.seals)
+	return a, addSeals(ctx, s, a, f.seals)
 }
 
-func addSeals(s streams, a *assess.Assessor, files []string) error {
+func addSeals(ctx context.Context, s streams, a *assess.Assessor, files []string) error {
 	bad := false
 	for _, file := range files {
-		src, err := os.ReadFile(file)
+		src, err := readFile(ctx, file)
 		if err != nil {
-			return err
+			return fmt.Errorf("--seals %w", err)
 		}
-		for _, p := range a.Catalogue.Add(filepath.ToSlash(file), src) {
+		for _, p := range a.Catalogue.Add(shown(file), src) {
 			fmt.Fprintln(s.err, p.Error())
 			bad = true
 		}
@@ -90,9 +88,15 @@ type judge struct {
 	problems int
 }
 
-// take judges documents. What could not be read is told where it stands among them.
-func (j *judge) take(docs []schema.Document, problems []schema.Problem) error {
+// take judges documents, until the run is to end. What could not be read is told where it stands among them.
+func (j *judge) take(ctx context.Context, docs []schema.Document, problems []schema.Problem) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	for _, doc := range docs {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		before := slices.IndexFunc(problems, func(p schema.Problem) bool { return p.Document > doc.Index })
 		if before < 0 {
 			before = len(problems)

@@ -27,11 +27,12 @@ func newLint(s streams) *cobra.Command {
 		Use:   "lint PATH...",
 		Short: "Check many doors, one line a door",
 		Long: `Check door specs one after the other, one line a door: files, folders (.json, .yaml, .yml, .ndjson and
-.jsonl files below them, but no names that begin with a dot), globs, and - for standard input. NDJSON, one
-spec a line, is judged line by line as it comes. A bad document does not stop the others.
+.jsonl files below them, but no names that begin with a dot), globs (the same files, or those with the
+extension that the glob names), and - for standard input. NDJSON, one spec a line, is judged line by line
+as it comes. A bad document does not stop the others. Marks are not compared.
 
-In folders and globs, documents that are no door spec are skipped and counted. A summary closes the
-report: doors by verdict, the rules in the way, and every caution once in full.` + exitHelp(),
+In folders and globs, documents with no key of a door spec, nor one close to it, are skipped and counted.
+A summary closes the report: doors by verdict, the rules in the way, and every caution once in full.` + exitHelp(),
 		Example: "  sillwright lint examples\n  sillwright lint --format json 'doors/*.yaml' > results.ndjson\n  cat doors.ndjson | sillwright lint -",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -59,7 +60,8 @@ func (f *lintFlags) outcomes() ([]string, error) {
 	return out, nil
 }
 
-// linter checks many doors. It keeps counters only.
+// linter checks many doors. It keeps counters, which do not grow with the doors, and the path of each file, so that
+// none is read twice; the files of a folder are listed before the first is read.
 type linter struct {
 	judge
 	only    []string
@@ -87,7 +89,7 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 	defer report.drop()
 	l := &linter{judge: judge{s: s, f: &f.judgeFlags, a: a, report: report}, only: only, by: madeBy(a), colour: f.output == "" && colour(s.out)}
 	l.door = func(d *door.Door) (int, error) { return l.one(ctx, d) }
-	if err := l.all(args); err != nil {
+	if err := l.all(ctx, args); err != nil {
 		return err
 	}
 	if l.judged+l.problems == 0 {
@@ -103,8 +105,8 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 }
 
 // all goes through the arguments in order.
-func (l *linter) all(args []string) error {
-	find := finder{map[string]bool{}}
+func (l *linter) all(ctx context.Context, args []string) error {
+	find := newFinder(args)
 	for _, arg := range args {
 		files, problems := find.find(arg)
 		for _, p := range problems {
@@ -113,7 +115,7 @@ func (l *linter) all(args []string) error {
 			}
 		}
 		for _, in := range files {
-			if err := l.file(in); err != nil {
+			if err := l.file(ctx, in); err != nil {
 				return err
 			}
 		}
@@ -127,12 +129,15 @@ func (l *linter) missing(p schema.Problem) error {
 }
 
 // file judges the documents of a file as they come.
-func (l *linter) file(in input) error {
+func (l *linter) file(ctx context.Context, in input) error {
 	name, src := in.path, l.s.in
 	if in.path == "-" {
 		name = stdinName
 	} else {
-		file, err := os.Open(in.path)
+		file, err := await(ctx, func() (*os.File, error) { return os.Open(in.path) })
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
 		if err != nil {
 			return l.missing(unreadable(in.path, err))
 		}
@@ -140,10 +145,10 @@ func (l *linter) file(in input) error {
 		src = file
 	}
 	l.summary.Files++
-	return l.stream(name, src, in.named)
+	return l.stream(ctx, name, newPatient(ctx, src), in.named)
 }
 
-func (l *linter) stream(name string, src io.Reader, named bool) error {
+func (l *linter) stream(ctx context.Context, name string, src io.Reader, named bool) error {
 	var ours error // a fault of the run, not of the input
 	var skipped []string
 	err := schema.Stream(name, src, func(docs []schema.Document, problems []schema.Problem) error {
@@ -160,11 +165,14 @@ func (l *linter) stream(name string, src io.Reader, named bool) error {
 				return true
 			})
 		}
-		ours = l.take(docs, problems)
+		ours = l.take(ctx, docs, problems)
 		return ours
 	})
 	for _, what := range skipped { // once a file, however many documents it has
 		fmt.Fprintf(l.s.err, "skipped: %s: %s, no door spec\n", schema.Printable(name), what)
+	}
+	if ctx.Err() != nil && err != nil {
+		return ctx.Err()
 	}
 	if err != nil && ours == nil {
 		return l.missing(unreadable(name, err))

@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
+	"unicode"
 
 	"sillwright/schema"
 )
@@ -25,12 +27,33 @@ type input struct {
 }
 
 // finder turns arguments into files, each file once however often it is reached.
-type finder struct{ seen map[string]bool }
+type finder struct {
+	seen  map[string]bool
+	named map[string]bool // the files that are arguments themselves, wherever they are reached first
+}
+
+func newFinder(args []string) *finder {
+	f := &finder{map[string]bool{}, map[string]bool{}}
+	for _, arg := range args {
+		if info, err := os.Stat(arg); err == nil && !info.IsDir() {
+			f.named[whole(arg)] = true
+		}
+	}
+	return f
+}
+
+const (
+	inputs     = "a file, a folder, a glob that matches some, or -"
+	extensions = ".json, .yaml, .yml, .ndjson or .jsonl" // specExtensions in words
+)
 
 // find gives the files of an argument, in order, and what is wrong with it.
 func (f *finder) find(arg string) ([]input, []schema.Problem) {
-	if arg == "-" {
+	switch arg {
+	case "-":
 		return f.once(input{"-", true}), nil
+	case "":
+		return nil, []schema.Problem{{File: shown(arg), Found: "an empty path", Allowed: inputs, Do: "look for a variable that is not set"}}
 	}
 	info, err := os.Stat(arg)
 	switch {
@@ -44,10 +67,11 @@ func (f *finder) find(arg string) ([]input, []schema.Problem) {
 	return nil, []schema.Problem{unreadable(arg, err)}
 }
 
-// glob expands what the shell has left alone.
+// glob expands what the shell has left alone. Of plain files it gives those that a folder would, and others where
+// it says their extension itself.
 func (f *finder) glob(pattern string) (files []input, problems []schema.Problem) {
 	wrong := func(found, do string) []schema.Problem {
-		return []schema.Problem{{File: shown(pattern), Found: found, Allowed: "a file, a folder, a glob that matches some, or -", Do: do}}
+		return []schema.Problem{{File: shown(pattern), Found: found, Allowed: inputs, Do: do}}
 	}
 	if strings.Contains(pattern, "**") {
 		return nil, wrong("a glob with **, which is not known", "give the folder: it is searched all the way down")
@@ -63,6 +87,7 @@ func (f *finder) glob(pattern string) (files []input, problems []schema.Problem)
 		return nil, wrong("a glob that matches nothing", "")
 	}
 	slices.Sort(matches)
+	others, used := namesExtension(pattern), false
 	for _, match := range matches {
 		info, err := os.Stat(match)
 		switch {
@@ -70,12 +95,28 @@ func (f *finder) glob(pattern string) (files []input, problems []schema.Problem)
 			problems = append(problems, unreadable(match, err))
 		case info.IsDir():
 			inside, wrong := f.walk(match)
-			files, problems = append(files, inside...), append(problems, wrong...)
-		case info.Mode().IsRegular():
-			files = append(files, f.once(input{shown(match), false})...)
+			files, problems, used = append(files, inside...), append(problems, wrong...), true
+		case info.Mode().IsRegular() && (others || isSpecName(match)):
+			files, used = append(files, f.once(input{shown(match), false})...), true
 		}
 	}
-	return files, problems
+	switch {
+	case used || len(problems) > 0:
+		return files, problems
+	case others:
+		return nil, wrong("a glob that matches no plain file", "")
+	}
+	return nil, wrong("a glob that matches no plain file with the extension "+extensions, "to have others read, write their extension at its end")
+}
+
+// namesExtension says whether a glob itself says which extension it wants.
+func namesExtension(pattern string) bool {
+	ext := filepath.Ext(filepath.Base(pattern))
+	return len(ext) > 1 && !strings.ContainsAny(ext, `*?[]\`)
+}
+
+func isSpecName(name string) bool {
+	return slices.Contains(specExtensions, strings.ToLower(filepath.Ext(name)))
 }
 
 // walk finds the files below a folder, sorted by path. Folders that are links are not followed, and neither they nor
@@ -92,7 +133,7 @@ func (f *finder) walk(root string) (files []input, problems []schema.Problem) {
 			if d.IsDir() {
 				return fs.SkipDir
 			}
-		case !d.IsDir() && slices.Contains(specExtensions, strings.ToLower(path.Ext(below))):
+		case !d.IsDir() && isSpecName(below):
 			info, err := os.Stat(full)
 			if err != nil {
 				problems = append(problems, unreadable(full, err))
@@ -113,25 +154,35 @@ func (f *finder) walk(root string) (files []input, problems []schema.Problem) {
 func (f *finder) once(in input) []input {
 	key := in.path
 	if in.path != "-" {
-		if real, err := filepath.EvalSymlinks(in.path); err == nil {
-			key = real
-		}
-		if whole, err := filepath.Abs(key); err == nil {
-			key = whole
-		}
+		key = whole(in.path)
 	}
 	if f.seen[key] {
 		return nil
 	}
 	f.seen[key] = true
+	in.named = in.named || f.named[key]
 	return []input{in}
 }
 
+// whole is the absolute path of a file, without links.
+func whole(p string) string {
+	if real, err := filepath.EvalSymlinks(p); err == nil {
+		p = real
+	}
+	if abs, err := filepath.Abs(p); err == nil {
+		p = abs
+	}
+	return p
+}
+
 // shown is a path as it is printed, with forward slashes. It begins lines of a log, where :: and ## would be read
-// as a command to whoever runs the log.
+// as a command to whoever runs the log, behind blanks too.
 func shown(p string) string {
 	p = filepath.ToSlash(p)
-	if strings.HasPrefix(p, ":") || strings.HasPrefix(p, "#") {
+	if p == "" {
+		return `""`
+	}
+	if first := strings.TrimLeftFunc(p, unicode.IsSpace); strings.HasPrefix(first, ":") || strings.HasPrefix(first, "#") {
 		p = "./" + p
 	}
 	return p
@@ -139,12 +190,27 @@ func shown(p string) string {
 
 // unreadable is the problem of a path that could not be opened or read.
 func unreadable(p string, err error) schema.Problem {
-	if errors.Is(err, fs.ErrNotExist) {
-		return schema.Problem{File: shown(p), Found: "no file or folder of this name", Allowed: "a file, a folder, a glob that matches some, or -", Do: "look for a slip in the path"}
+	out := schema.Problem{File: shown(p), Found: "what cannot be read: " + bare(err).Error(), Allowed: "a file or folder that can", Do: "look at what the path leads to"}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		out.Found, out.Allowed, out.Do = "no file or folder of this name", inputs, "look for a slip in the path"
+	case errors.Is(err, syscall.ELOOP):
+		out.Found, out.Do = "links that lead in a circle", "put the file itself in their place"
+	case errors.Is(err, fs.ErrPermission):
+		out.Do = "see who may read it"
 	}
+	return out
+}
+
+// bare is an error of the system without the path, which the message gives already.
+func bare(err error) error {
 	var at *fs.PathError
-	if errors.As(err, &at) {
-		err = at.Err
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &at):
+		return at.Err
+	case errors.As(err, &link):
+		return link.Err
 	}
-	return schema.Problem{File: shown(p), Found: "what cannot be read: " + err.Error(), Allowed: "a file or folder that can", Do: "see who may read it"}
+	return err
 }

@@ -4,16 +4,18 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
 )
 
 // target is where a report goes: standard output as it comes, or a file, whole or not at all. It is written beside
-// the file and takes its place when all of it is there.
+// the file and takes its place when all of it is there. Of a link, the file is the one that it leads to.
 type target struct {
 	out    io.Writer
-	name   string
+	name   string // as it was given
+	file   string // what is written
 	beside *os.File
 }
 
@@ -22,16 +24,61 @@ func openTarget(s streams, name string) (*target, error) {
 	if name == "" {
 		return t, nil
 	}
-	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() {
-		return nil, t.fault(errors.New("not a plain file"))
-	}
-	beside := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+"."+strconv.Itoa(os.Getpid()))
-	file, err := os.OpenFile(beside, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	file, older, err := replaceable(name)
 	if err != nil {
 		return nil, t.fault(err)
 	}
-	t.out, t.beside = file, file
+	dir, base := filepath.Split(file)
+	t.file = file
+	t.beside, err = os.OpenFile(dir+"."+base+"."+strconv.Itoa(os.Getpid()), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err == nil && older != nil {
+		err = t.beside.Chmod(older.Mode().Perm()) // who could not read the older report cannot read this one
+	}
+	if err != nil {
+		t.drop()
+		return nil, t.fault(err)
+	}
+	t.out = t.beside
 	return t, nil
+}
+
+// replaceable gives the file that a report would replace, which need not be there yet, or says why it may not be
+// replaced: putting another file in its place asks nobody for leave.
+func replaceable(name string) (file string, older fs.FileInfo, err error) {
+	older, err = os.Stat(name)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", nil, err
+	}
+	file = name
+	for links := 0; ; links++ {
+		to, err := os.Readlink(file)
+		if err != nil {
+			break // no link
+		}
+		if links == 40 {
+			return "", nil, errors.New("links that lead in a circle")
+		}
+		if !filepath.IsAbs(to) {
+			dir, _ := filepath.Split(file) // not cleaned: .. behind a link is not the folder of the link
+			to = dir + to
+		}
+		file = to
+	}
+	if older == nil {
+		return file, nil, nil
+	}
+	at, err := os.Stat(file)
+	if !older.Mode().IsRegular() || err != nil || !os.SameFile(older, at) {
+		return "", nil, errors.New("not a plain file")
+	}
+	if older.Mode().Perm()&0o200 == 0 {
+		return "", nil, errors.New("its owner may not write it")
+	}
+	try, err := os.OpenFile(file, os.O_WRONLY, 0)
+	if err != nil {
+		return "", nil, err
+	}
+	return file, older, try.Close()
 }
 
 func (t *target) Write(p []byte) (int, error) {
@@ -47,7 +94,7 @@ func (t *target) keep() error {
 	if err := t.beside.Close(); err != nil {
 		return t.fault(err)
 	}
-	return t.fault(os.Rename(t.beside.Name(), t.name))
+	return t.fault(os.Rename(t.beside.Name(), t.file))
 }
 
 // drop removes what has not been kept.
@@ -63,15 +110,7 @@ func (t *target) fault(err error) error {
 	if err == nil || t.name == "" {
 		return err
 	}
-	var path *os.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &path):
-		err = path.Err
-	case errors.As(err, &link):
-		err = link.Err
-	}
-	return fmt.Errorf("--output %s: %w", t.name, err)
+	return fmt.Errorf("--output %s: %w", t.name, bare(err))
 }
 
 // write puts a report that is at hand on its target.

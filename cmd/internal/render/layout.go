@@ -3,9 +3,10 @@ package render
 import (
 	"fmt"
 	"strings"
-	"unicode"
 
 	"github.com/rivo/uniseg"
+
+	"sillwright/schema"
 )
 
 // width is how many columns a text report has.
@@ -33,10 +34,10 @@ func (p *page) style(code, s string) string {
 	return "\x1b[" + code + "m" + s + "\x1b[0m"
 }
 
-// clean makes a text from a spec fit to print: no control or direction-changing characters.
+// clean makes a text from a spec fit to print: what would not show stands as U+FFFD.
 func clean(s string) string {
 	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) {
+		if !schema.Prints(r) {
 			return '\uFFFD'
 		}
 		return r

@@ -12,7 +12,7 @@ import (
 	"sillwright/policies"
 )
 
-// Summary counts many doors. It keeps counters only, so it does not grow with them.
+// Summary counts many doors. It keeps counters, one a rule and a caution, so it does not grow with the doors.
 type Summary struct {
 	Files    int // read, standard input included
 	Skipped  int // documents that are no door spec

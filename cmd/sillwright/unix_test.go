@@ -1,0 +1,181 @@
+//go:build unix
+
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// makeFifo makes a pipe with a name: fifo FILE. Whoever reads it finds it empty and is not held up.
+func makeFifo(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: fifo FILE")
+	}
+	name := ts.MkAbs(args[0])
+	ts.Check(syscall.Mkfifo(name, 0o600))
+	written := make(chan struct{})
+	go func() {
+		if pipe, err := os.OpenFile(name, os.O_WRONLY, 0); err == nil { // waits for a reader
+			pipe.Close()
+		}
+		close(written)
+	}()
+	ts.Defer(func() {
+		if pipe, err := os.OpenFile(name, os.O_RDWR, 0); err == nil {
+			<-written
+			pipe.Close()
+		}
+	})
+}
+
+// started is the program as a process of its own.
+type started struct {
+	*exec.Cmd
+	in       io.WriteCloser
+	out, err *bufio.Reader
+}
+
+func start(t *testing.T, dir string, args ...string) started {
+	t.Helper()
+	exe, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := &exec.Cmd{Path: exe, Args: append([]string{"sillwright"}, args...), Dir: dir, Env: os.Environ()} // see TestMain
+	in, err1 := cmd.StdinPipe()
+	out, err2 := cmd.StdoutPipe()
+	errOut, err3 := cmd.StderrPipe()
+	if err1 != nil || err2 != nil || err3 != nil {
+		t.Fatal(err1, err2, err3)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { cmd.Process.Kill() })
+	return started{cmd, in, bufio.NewReader(out), bufio.NewReader(errOut)}
+}
+
+// said gives the next line on standard error: when it has come, the run is under way.
+func (s started) said(t *testing.T) string {
+	t.Helper()
+	line, err := s.err.ReadString('\n')
+	if err != nil {
+		t.Fatal(err)
+	}
+	return line
+}
+
+const ended = "sillwright: ended by a signal before all was checked; the report is not whole\n"
+
+// A run that is ended leaves no half of a report, be it waiting for its input or not, and exits with 2.
+func TestSignalEndsRun(t *testing.T) {
+	for _, sig := range []syscall.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP} {
+		dir := t.TempDir()
+		s := start(t, dir, "lint", "--output", "report.txt", "-")
+		fmt.Fprintf(s.in, unproven+"{nonsense\n", "S-01")
+		s.said(t)
+		if beside, _ := filepath.Glob(filepath.Join(dir, ".report.txt.*")); len(beside) != 1 {
+			t.Fatalf("%v: beside the report stands %v", sig, beside)
+		}
+		if err := s.Process.Signal(sig); err != nil {
+			t.Fatal(err)
+		}
+		if got := s.said(t); got != ended {
+			t.Errorf("%v: %q", sig, got)
+		}
+		s.Wait()
+		if left, _ := os.ReadDir(dir); s.ProcessState.ExitCode() != 2 || len(left) > 0 {
+			t.Errorf("%v: exit %d, left %v", sig, s.ProcessState.ExitCode(), left)
+		}
+	}
+}
+
+// What a run that is ended has written to standard output is whole lines, and no summary says that it is all.
+func TestSignalLeavesWholeLines(t *testing.T) {
+	s := start(t, t.TempDir(), "lint", "--format", "json", "-")
+	fmt.Fprintf(s.in, unproven+unproven+"{", "S-01", "S-02")
+	var out string
+	for range 2 {
+		line, err := s.out.ReadString('\n')
+		if err != nil {
+			t.Fatal(err)
+		}
+		out += line
+	}
+	if err := s.Process.Signal(syscall.SIGTERM); err != nil {
+		t.Fatal(err)
+	}
+	rest, err := io.ReadAll(s.out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := s.said(t)
+	s.Wait()
+	if s.ProcessState.ExitCode() != 2 || len(rest) > 0 || said != ended || strings.Count(out, `{"format":"sillwright/result/1"`) != 2 {
+		t.Errorf("exit %d, %q, then %q; %q", s.ProcessState.ExitCode(), out, rest, said)
+	}
+}
+
+// A pipe that nobody writes to is left when the run is to end, whichever way it is named.
+func TestSignalEndsOpening(t *testing.T) {
+	for _, args := range [][]string{{"lint", "bad.yaml", "pipe"}, {"check", "pipe"}} {
+		dir := t.TempDir()
+		if err := os.WriteFile(filepath.Join(dir, "bad.yaml"), []byte("format: [\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if err := syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		s := start(t, dir, args...)
+		if args[0] == "lint" {
+			s.said(t)
+		}
+		if args[0] == "check" { // it opens the pipe, and waits for what comes
+			pipe, err := os.OpenFile(filepath.Join(dir, "pipe"), os.O_WRONLY, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer pipe.Close()
+		}
+		if err := s.Process.Signal(syscall.SIGTERM); err != nil {
+			t.Fatal(err)
+		}
+		if got := s.said(t); got != ended {
+			t.Errorf("%v: %q", args, got)
+		}
+		if s.Wait(); s.ProcessState.ExitCode() != 2 {
+			t.Errorf("%v: exit %d", args, s.ProcessState.ExitCode())
+		}
+	}
+}
+
+// A reader of standard error that goes away costs nothing but its messages: the report is written, or nothing is left.
+func TestMessagesGoNowhere(t *testing.T) {
+	dir := t.TempDir()
+	read, write, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	read.Close()
+	exe, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := &exec.Cmd{Path: exe, Args: []string{"sillwright", "lint", "--output", "report.txt", "-"}, Dir: dir, Stderr: write, Stdin: strings.NewReader(fmt.Sprintf(unproven, "S-01") + "{nonsense\n")}
+	cmd.Run()
+	write.Close()
+	left, err := os.ReadDir(dir)
+	if err != nil || cmd.ProcessState.ExitCode() != 2 || len(left) != 1 || left[0].Name() != "report.txt" {
+		t.Errorf("%v, %v, %v", cmd.ProcessState, left, err)
+	}
+}
