@@ -21,6 +21,7 @@ type Summary struct {
 	Problems int // told, of all of these
 
 	doors, canOrder int
+	held            int // comply, and no option does
 	verdicts        map[string]int
 	rules           map[string]*ruleCount
 	cautions        map[string]*cautionCount
@@ -73,6 +74,9 @@ func (s *Summary) Add(r *assess.Result) {
 	}
 	s.doors++
 	s.verdicts[r.Verdict]++
+	if r.Verdict == assess.Complies && !r.CanOrder {
+		s.held++
+	}
 	if r.CanOrder {
 		s.canOrder++
 	}
@@ -127,7 +131,7 @@ func (s *Summary) Text(w io.Writer) error {
 	if s.doors > 0 {
 		b.WriteString("\n")
 	}
-	fmt.Fprintf(&b, "doors: %d; complies: %d, fails: %d, unproven: %d; can be ordered: %d\n", s.doors, s.verdicts[assess.Complies], s.verdicts[assess.Fails], s.verdicts[assess.Unproven], s.canOrder)
+	fmt.Fprintf(&b, "doors: %d; complies: %d (held, for no option does: %d), fails: %d, unproven: %d; can be ordered: %d\n", s.doors, s.verdicts[assess.Complies], s.held, s.verdicts[assess.Fails], s.verdicts[assess.Unproven], s.canOrder)
 	fmt.Fprintf(&b, "inputs: %s, %s; skipped: %d; could not be judged: %d\n", plural(s.Files, "file", "files"), plural(s.documents(), "document", "documents"), s.Skipped, s.Broken+s.Missing)
 	rules, cautions := s.sorted()
 	for i, c := range rules {
