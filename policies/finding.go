@@ -182,18 +182,27 @@ func (f *Finding) pass(r *Rule, o outcome, system quantity.System) {
 // tightest is the check with the least to spare among those of the first one's part.
 func tightest(checks []check) check {
 	out := checks[0]
+	least, ok := spare(out)
 	for _, c := range checks[1:] {
-		a, b := out.Measured.measure(), c.Measured.measure()
-		if c.Part != out.Part || a == nil || b == nil {
-			continue
-		}
-		x, okX := a.Value.(float64)
-		y, okY := b.Value.(float64)
-		if okX && okY && ((c.Comparator == "<=" && y > x) || (c.Comparator == ">=" && y < x)) {
-			out = c
+		if own, known := spare(c); ok && known && c.Part == out.Part && own < least {
+			out, least = c, own
 		}
 	}
 	return out
+}
+
+// spare is how much there is between what was measured and its limit, for a person to read.
+func spare(c check) (float64, bool) {
+	measured, limit := c.Measured.measure(), c.Limit.measure(c.Comparator)
+	if measured == nil || limit == nil {
+		return 0, false
+	}
+	x, okX := measured.Value.(float64)
+	y, okY := limit.Value.(float64)
+	if c.Comparator == ">=" {
+		x, y = y, x
+	}
+	return y - x, okX && okY
 }
 
 // leading gives the checks that made the outcome: the failed ones of a failure, else
