@@ -196,6 +196,17 @@ func TestSettingsWithoutLeakage(t *testing.T) {
 	}
 }
 
+// A seal that somebody wrote down as unknown is no bare gap.
+func TestUnknownSealOfAPathIsMissing(t *testing.T) {
+	const spec = "door: {thickness: 40 mm}\nleaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]\npaths: [{path: head, length: 900 mm, gap: 5 mm%s}]\noptions: [{id: x, seal: none}]"
+	for written, known := range map[string]bool{"": true, ", seal: none": true, ", seal: unknown": false} {
+		o := Measure(read(t, fmt.Sprintf(spec, written)), generic(t)).Options[0]
+		if (o.Leakage != nil) != known || (!known && (len(o.Missing) != 1 || o.Missing[0].Pointer != "/paths/0/seal")) {
+			t.Errorf("%q: leakage %v, missing %v", written, o.Leakage, o.Missing)
+		}
+	}
+}
+
 func TestWhatIsOutOfReachIsAProblem(t *testing.T) {
 	for spec, want := range map[string]string{
 		"air: {temperature: -300 C}":                     "temperature",

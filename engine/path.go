@@ -42,6 +42,10 @@ func (s *summing) path(p door.Path, o door.Option) {
 func (s *summing) pathSeal(p door.Path, o door.Option) (door.Maybe[string], bool) {
 	fits := fitsOf(o, p.Kind, p.Leaf)
 	if len(fits) == 0 {
+		if _, written := s.d.Document.Root.Lookup(p.Seal.Pointer); written && !p.Seal.Known {
+			s.lack(p.Seal.Pointer, "the seal at the "+p.Kind)
+			return door.Maybe[string]{}, false
+		}
 		return p.Seal, true
 	}
 	if p.Leaf == "" && len(s.d.Leaves) > 1 && slices.ContainsFunc(fits, func(f door.Fit) bool { return f.Leaf != "" }) {
