@@ -13,11 +13,7 @@ func sideFacts(d *door.Door, a door.Approach) fact.Set {
 	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "powered", d.Leaf.Powered, word)
 	put(facts, "escape_route", d.Leaf.Escape, truth)
-	put(facts, "closer", d.Leaf.Closer, truth)
-	put(facts, "latch", d.Leaf.Latch, truth)
-	put(facts, "standby_power", d.Leaf.Power.Standby, truth)
-	put(facts, "stays_open", d.Leaf.Power.StaysOpen, truth)
-	putSecurity(facts, d)
+	putHolding(facts, d)
 	putUse(facts, d, a.Side)
 	put(facts, "approach_from", a.From, word)
 	put(facts, "floor_depth", a.Depth, length)
@@ -66,8 +62,13 @@ func putUse(facts fact.Set, d *door.Door, side string) {
 	}
 }
 
-// putSecurity: an exemption has to be claimed, so a door is everybody's unless said.
-func putSecurity(facts fact.Set, d *door.Door) {
+// putHolding are the facts of what holds the door, shut or open, and of who opens it. An exemption has to be claimed,
+// so a door is everybody's unless said.
+func putHolding(facts fact.Set, d *door.Door) {
+	put(facts, "closer", d.Leaf.Closer, truth)
+	put(facts, "latch", d.Leaf.Latch, truth)
+	put(facts, "standby_power", d.Leaf.Power.Standby, truth)
+	put(facts, "stays_open", d.Leaf.Power.StaysOpen, truth)
 	only := d.Leaf.SecurityOnly
 	facts["security_only"] = fact.Fact{Value: only.Known && only.Value, At: []string{"/door/operated_by"}, Formula: "operated_by: security"}
 }
@@ -75,15 +76,11 @@ func putSecurity(facts fact.Set, d *door.Door) {
 // putOpening are the facts of people who open the door and walk through it.
 func putOpening(facts fact.Set, d *door.Door) {
 	leaf := d.Leaf
-	putSecurity(facts, d)
+	putHolding(facts, d)
 	put(facts, "clear_width_power_off", leaf.PowerOffWidth, length)
 	put(facts, "clear_width_break_out", leaf.BreakOutWidth, length)
-	put(facts, "closer", leaf.Closer, truth)
 	put(facts, "spring_hinges", leaf.SpringHinges, truth)
-	put(facts, "latch", leaf.Latch, truth)
 	put(facts, "power_standard", leaf.Power.Standard, truth)
-	put(facts, "standby_power", leaf.Power.Standby, truth)
-	put(facts, "stays_open", leaf.Power.StaysOpen, truth)
 	put(facts, "manual_beside", leaf.Power.ManualBeside, truth)
 	put(facts, "cavities_capped", leaf.PushSide.CavitiesCapped, truth)
 	putShoe(facts, d)

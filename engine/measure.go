@@ -150,7 +150,6 @@ func putForce(facts fact.Set, d *door.Door) {
 
 func optionFacts(d *door.Door, o door.Option, m Option, c *catalogue.Catalogue) fact.Set {
 	facts := fact.Set{}
-	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "work", d.Site.Work, word)
 	put(facts, "powered", d.Leaf.Powered, word)
 	putShoe(facts, d)

@@ -230,6 +230,9 @@ func (r *Result) bookVerdict(id string) string {
 	return order[min(onDoor, best)]
 }
 
+// Held is true of a door that complies and cannot be ordered all the same, for none of its options complies.
+func (r *Result) Held() bool { return r.Verdict == Complies && !r.CanOrder }
+
 // Only is a result with the findings that have one of the outcomes; the rest stays as it is.
 func (r *Result) Only(outcomes []string) *Result {
 	keep := func(findings []policies.Finding) []policies.Finding {

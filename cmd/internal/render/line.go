@@ -16,11 +16,11 @@ var Outcomes = []string{policies.Fail, policies.Unknown, policies.Pass, policies
 // mostRules is how many rules a line names.
 const mostRules = 3
 
-// Line writes a result on one line of a log: the verdict first, or HELD where the door complies and no option does, then mark and place, the rules with the outcomes
-// asked for, how many options comply, and every caution by name.
+// Line writes a result on one line of a log: the verdict first, or HELD where the door complies and no option does, then
+// mark and place, the rules with the outcomes asked for, how many options comply, and every caution by name.
 func Line(w io.Writer, r *assess.Result, only []string, colour bool) error {
 	var parts []string
-	if r.Verdict == assess.Complies && !r.CanOrder {
+	if r.Held() {
 		parts = append(parts, "no option complies")
 	}
 	rules, at := ruleList(r, only)
@@ -32,7 +32,7 @@ func Line(w io.Writer, r *assess.Result, only []string, colour bool) error {
 		parts = []string{strings.TrimSuffix(orderLine(r), ".")}
 	}
 	verdict, style := strings.ToUpper(r.Verdict), verdictStyle[r.Verdict]
-	if r.Verdict == assess.Complies && !r.CanOrder {
+	if r.Held() {
 		verdict, style = "HELD", amber // a door that cannot be ordered must not read as one that can
 	}
 	text := fmt.Sprintf("%*s%s %s:%d: %s%s", len(assess.Complies)+1-len(verdict), "", r.Door.Mark, r.Door.Document.File, at, strings.Join(parts, "; "), cautionNames(r))

@@ -183,7 +183,11 @@ func (p *page) rows(r *policies.Rule) {
 		}
 		var when, any []string
 		for _, c := range row.When {
-			when = append(when, plainName(c.Fact)+" "+values(c.Test))
+			var tests []string
+			for _, t := range c.Tests() {
+				tests = append(tests, plainName(t.Fact)+" "+testText(t))
+			}
+			when = append(when, strings.Join(tests, " or "))
 		}
 		for _, limits := range row.Any {
 			var all []string
@@ -194,14 +198,6 @@ func (p *page) rows(r *policies.Rule) {
 		}
 		p.text("           ", strings.Join(when, ", ")+": "+strings.Join(any, "; or "))
 	}
-}
-
-func values(t policies.Test) string {
-	var out []string
-	for _, v := range t.In {
-		out = append(out, valueWord(v))
-	}
-	return strings.Join(out, " or ")
 }
 
 func valueWord(v any) string {
@@ -275,20 +271,28 @@ func conditionText(c policies.Condition) string {
 	var out []string
 	for _, t := range c.Tests() {
 		d, _ := fact.Describe(t.Fact)
-		switch {
-		case t.Given:
-			out = append(out, "there is a "+d.Title)
-		case t.Over != "":
-			out = append(out, d.Title+": more than "+t.Over)
-		case t.AtMost != "":
-			out = append(out, d.Title+": at most "+t.AtMost)
-		case t.AtLeast != "":
-			out = append(out, d.Title+": at least "+t.AtLeast)
-		default:
-			out = append(out, d.Title+": "+values(t))
-		}
+		out = append(out, d.Title+": "+testText(t))
 	}
 	return strings.Join(out, ", or ")
+}
+
+// testText says in words what a test asks of its fact.
+func testText(t policies.Test) string {
+	switch {
+	case t.Given:
+		return "given"
+	case t.Over != "":
+		return "more than " + t.Over
+	case t.AtMost != "":
+		return "at most " + t.AtMost
+	case t.AtLeast != "":
+		return "at least " + t.AtLeast
+	}
+	var out []string
+	for _, v := range t.In {
+		out = append(out, valueWord(v))
+	}
+	return strings.Join(out, " or ")
 }
 
 func clauseText(r *policies.Rule, part string) string {

@@ -74,7 +74,7 @@ func (s *Summary) Add(r *assess.Result) {
 	}
 	s.doors++
 	s.verdicts[r.Verdict]++
-	if r.Verdict == assess.Complies && !r.CanOrder {
+	if r.Held() {
 		s.held++
 	}
 	if r.CanOrder {

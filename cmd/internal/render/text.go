@@ -37,7 +37,7 @@ func (p *page) head(r *assess.Result) {
 		name += "  " + clean(r.Door.Title)
 	}
 	verdict, style := strings.ToUpper(r.Verdict), verdictStyle[r.Verdict]
-	if r.Verdict == assess.Complies && !r.CanOrder {
+	if r.Held() {
 		verdict, style = "NO OPTION COMPLIES", amber
 	}
 	name = cut(name, width-len(verdict)-1)
