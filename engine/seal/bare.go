@@ -8,6 +8,9 @@ import (
 
 // Bare is a gap without a seal: crack.Opening with the leaf thickness as depth.
 //
+//	q = f crack(d, z, C),  C = 1.5 + bends
+//
+// Bends: how often the air turns on its way: 0 straight, 1 around a stop or a step, 2 in a rebate.
 // Range: every gap; at gaps over a quarter of the leaf thickness the band spans the crack law and the sharp-edged
 // orifice. Stands on theory and published measurements (see package crack): +-20..25 %.
 type Bare struct{ Bends int }
@@ -23,10 +26,13 @@ func (b Bare) Basis() string { return BasisCrack }
 // Parameters are the entry and exit loss and the accuracy of the law. The floor does not matter.
 func (b Bare) Parameters(Texture) []Named { return []Named{anyLoss(), accuracy()} }
 
-// Kinks has none.
-func (b Bare) Kinks() []float64 { return nil }
-
-// FlowPerMetre is the flow through the gap at a place.
-func (b Bare) FlowPerMetre(x []float64, at Place, in Condition) float64 {
-	return x[1] * crack.Opening(math.Max(at.Gap, 0), in.LeafThickness, float64(b.Bends), x[0], in.Air).Flow(in.Drop)
+// Ways is the gap.
+func (b Bare) Ways() []Way {
+	return []Way{{uses(0, 1), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
+		r.sample([]float64{0}, func(gap, metres float64) {
+			law := crack.Opening(math.Max(gap, 0), r.LeafThickness, float64(b.Bends), x[0], r.Air)
+			out = append(out, crack.Share{Law: law, Extent: x[1] * metres})
+		})
+		return out
+	}}}
 }

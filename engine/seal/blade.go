@@ -1,14 +1,12 @@
 package seal
 
 import (
-	"math"
-
 	"sillwright/engine/crack"
 )
 
 // Blade is one or more flexible lips that wipe the floor, one behind the other.
 //
-//	q = crack(h + daylight, l) at dp/n,  daylight = max(-overlap, 0)
+//	q = f crack(h + daylight, l) at dp/n,  daylight = max(-overlap, 0)
 //
 // n lips, h residual gap under each, l contact length: n equal cracks in series. h comes from the floor. l is
 // short, so the entry and exit loss moves from slot to orifice as the gap grows (crack.Loss).
@@ -40,23 +38,31 @@ func (b Blade) Parameters(floor Texture) []Named {
 	n := float64(b.Lips)
 	return []Named{
 		floor.under(b.Residual),
-		{"contact length", b.Contact},
-		{"lips acting in series", Parameter{1 + (n-1)/2, n, n}},
+		{doubtContact, b.Contact},
 		anyLoss(),
 		accuracy(),
+		{Doubt{"lips acting in series", "test a sample of the blade on a rig, with one lip and with all", false}, Parameter{1 + (n-1)/2, n, n}},
 	}
 }
 
-// Kinks is where the lips lift off.
-func (b Blade) Kinks() []float64 { return []float64{0} }
+var doubtContact = Doubt{"contact length", "ink the floor, close the door and measure the print", false}
 
-// FlowPerMetre is the flow past the lips at a place.
-func (b Blade) FlowPerMetre(x []float64, at Place, in Condition) float64 {
-	return x[4] * lip(x[0], x[1], x[3], in.Drop/x[2], at, in)
+// Ways is the line under the lips.
+func (b Blade) Ways() []Way {
+	return []Way{{uses(0, 1, 2, 3, 4), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
+		return pressedLips(x, x[4], r.Touching, r, out)
+	}}}
 }
 
-// lip is one pressed lip as a crack, open by the daylight on top of its residual gap.
-func lip(residual, contact, loss, dp float64, at Place, in Condition) float64 {
-	open := residual + math.Max(-at.Overlap, 0)
-	return crack.Opening(open, contact, 0, loss, in.Air).Flow(dp)
+// pressedLips lays n pressed lips that touch at a true gap, open by the daylight on top of their residual gap. Equal laws in series: n A, n B.
+// x: residual gap, contact length, position of the loss, accuracy.
+func pressedLips(x []float64, n, touching float64, r *Run, out crack.Bundle) crack.Bundle {
+	lay := func(open, metres float64) {
+		law := crack.Opening(open, x[1], 0, x[2], r.Air)
+		out = append(out, crack.Share{Law: crack.Law{A: n * law.A, B: n * law.B}, Extent: x[3] * metres})
+	}
+	if closed := r.touched(touching, func(gap, metres float64) { lay(x[0]+gap-touching, metres) }); closed > 0 {
+		lay(x[0], closed)
+	}
+	return out
 }

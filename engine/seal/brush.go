@@ -1,6 +1,7 @@
 package seal
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -9,44 +10,67 @@ import (
 	"sillwright/engine/fibre"
 )
 
-// Brush is a continuous fine brush: a body of bristles without gaps between bundles.
+// Brush is a row of bristles: a continuous fine body, or bundles with open channels between them (Tufts), either with
+// an airtight blade embedded or without.
 //
-//	q = q_bed + q_tip
-//	q_bed = u H,  dp = (mu t/K) u + beta rho t u^2,  H = L - max(overlap, 0)      (fibre.Bed)
-//	q_tip = f E[crack(g, t)],  g ~ Normal(-overlap, sd) cut off at 0               (crack.Opening)
+//	q = q_bed + q_channels + q_tip
+//	q_bed = u H s,  dp = (mu t/K) u + beta rho t u^2,  H = L - max(overlap, 0)    (fibre.Bed)
+//	q_channels = f/P integral over H of crack(w(z), t) dz,  w(z) = w0 + c z;  s = 1 - mean w/P (1 and 0 without tufts)
+//	q_tip = f E[crack(g, t)],  g ~ Normal(lift - overlap, sd) cut off at 0         (crack.Opening)
 //	sd^2 = trim^2 + (0.58 h)^2                 trim scatter of the tips, h residual gap of the floor
 //	squash: y = sqrt(y0^2 + y_el(overlap)^2) - y0    (fibre.Lean);  g = 1 + k_s (1 - 2/pi) y/t;  V/g, t g
+//	lift: how far the tips rise when the drop bends the bristles (fibre.Lift)
 //
-// Bed and tip pass air side by side. A gap that scatters evenly between 0 and its greatest value 2 h has a standard deviation of
-// 0.58 h, hence the floor's share. Daylight widens the tip gap and joins without a step; the bed then keeps
-// its full height. Squash closes the tips but spreads the body, so the flow has a shallow minimum just past
-// touching and rises again.
+// Bed, channels and tips pass air side by side. z runs from the root. A blade embedded takes its own height, from reach - height to
+// reach, out of bed and channels: it is taken as airtight, and no leak along its own edges is known. A gap that scatters evenly
+// between 0 and its greatest value 2 h has a standard deviation of 0.58 h, hence the floor's share. Daylight widens the tip gap and
+// joins without a step; the bed then keeps its full height. Squash closes the tips but spreads the body, so the flow has
+// a shallow minimum just past touching and rises again.
 //
 // Deviations: where the gap is smaller than the free length the carrier stands higher on the face of the leaf and the leaf
 // covers part of the bristles; L - overlap is kept as exposed height, which is conservative. Beyond an overlap
 // of L/8 the flow is held: farther on the falling exposed height would win over the spreading body and the model would
 // praise a crushed brush, for which there is no evidence. Below a free length of some 18 mm the curve is flat to a few
-// per cent from 1 mm of overlap to where it is held, so its minimum means little there.
+// per cent from 1 mm of overlap to where it is held, so its minimum means little there. Channels keep their width when the brush
+// is squashed. The lift is that of the whole drop, also where another seal takes part of it.
 // Source: the parts as cited; their combination is this project's and is not calibrated: with the generic ranges a factor of 2.4 down and 2.7 up.
 type Brush struct {
 	Length       float64   // L, free bristle length, m
 	Diameter     Parameter // D, bristle diameter, m
 	Thickness    Parameter // t, body thickness in the flow direction, m
-	Solid        Parameter // V, solid volume fraction of the body
+	Solid        Parameter // V, solid volume fraction of the body, of the bundles in a tufted brush
 	Permeability Parameter // f_K, factor on K: 1 not calibrated
 	Inertia      Parameter // f_beta, factor on beta: 1 not calibrated
 	Trim         Parameter // standard deviation of the tip heights, m
 	Lean         Parameter // y0, sideways lean of the tips at rest, m
 	Spread       Parameter // k_s, growth of the body with the lean
+	Modulus      Parameter // E, tensile modulus of a bristle, Pa; zero: its lift is left out
+	Tufts        *Tufts    // nil: a continuous body
+	Embedded     *Embedded // nil: none
 }
 
-// Check wants sizes that are positive, a solid fraction of 0.2..0.8 (the range of the permeability law), and ranges in order.
+// Tufts are bundles of bristles side by side, with an open channel between two of them that widens from the root as the bundles fan out
+// less than their pitch.
+type Tufts struct {
+	Pitch    Parameter // P, from bundle to bundle, m
+	RootGap  Parameter // w0, width of a channel at the root, m
+	Widening Parameter // c, growth of the width per metre of length
+}
+
+// Embedded is an airtight blade within the bristles.
+type Embedded struct {
+	Height float64   // m
+	Reach  Parameter // from the root of the bristles to the tip of the blade, m
+}
+
+// Check wants sizes that are positive, a solid fraction of 0.2..0.8 (the range of the permeability law), ranges in order, channels
+// narrower than their pitch and a blade within the brush.
 func (b Brush) Check() error {
 	tiny := math.SmallestNonzeroFloat64
 	if err := positive("bristle length (m)", b.Length); err != nil {
 		return err
 	}
-	return first(
+	if err := first(
 		b.Diameter.check("bristle diameter (m)", 0.00001, 0.005),
 		b.Thickness.check("body thickness (m)", 0.0005, 0.1),
 		b.Solid.check("solid fraction", fibre.MinSolidFraction, fibre.MaxSolidFraction),
@@ -55,7 +79,27 @@ func (b Brush) Check() error {
 		b.Trim.check("tip scatter (m)", 0.00001, 0.01),
 		b.Lean.check("lean at rest (m)", 0, b.Length),
 		b.Spread.check("spread under squash", 0, 2),
-	)
+		b.Modulus.check("modulus (Pa)", 0, 1e12),
+	); err != nil {
+		return err
+	}
+	if b.Modulus.High > 0 && b.Modulus.Low <= 0 {
+		return fmt.Errorf("modulus (Pa): range from %g; it must be positive, or left out", b.Modulus.Low)
+	}
+	if t := b.Tufts; t != nil {
+		if err := first(
+			t.Pitch.check("tuft pitch (m)", 0.0001, 0.1), t.RootGap.check("channel width at the root (m)", 0, 0.05), t.Widening.check("channel widening", 0, 1),
+		); err != nil {
+			return err
+		}
+		if widest := t.RootGap.High + t.Widening.High*b.Length; widest >= t.Pitch.Low {
+			return fmt.Errorf("channels up to %g m wide at the tips do not fit a pitch of %g m", widest, t.Pitch.Low)
+		}
+	}
+	if e := b.Embedded; e != nil {
+		return first(positive("height of the embedded blade (m)", e.Height), e.Reach.check("reach of the embedded blade (m)", e.Height, b.Length))
+	}
+	return nil
 }
 
 // Basis is an estimate.
@@ -74,22 +118,41 @@ const (
 	brushSpread
 	brushLoss
 	brushAccuracy
+	brushModulus
+	brushPitch
+	brushRootGap
+	brushWidening
+	brushReach
+	brushParameters
 )
 
 // Parameters on a floor.
 func (b Brush) Parameters(floor Texture) []Named {
+	tufts, reach := Tufts{}, Parameter{}
+	if b.Tufts != nil {
+		tufts = *b.Tufts
+	}
+	if b.Embedded != nil {
+		reach = b.Embedded.Reach
+	}
+	own := func(name, settle string) Doubt { return Doubt{Name: name, Settle: settle} }
 	return []Named{
-		brushDiameter:     {"bristle diameter", b.Diameter},
-		brushThickness:    {"body thickness", b.Thickness},
-		brushSolid:        {"solid fraction", b.Solid},
-		brushPermeability: {"permeability factor", b.Permeability},
-		brushInertia:      {"inertia factor", b.Inertia},
-		brushTrim:         {"tip scatter", b.Trim},
-		brushFloor:        {nameFloor, floor.Residual},
-		brushLean:         {"lean at rest", b.Lean},
-		brushSpread:       {"spread under squash", b.Spread},
+		brushDiameter:     {own("bristle diameter", "measure ten bristles with a micrometer"), b.Diameter},
+		brushThickness:    {own("body thickness", "measure the body at mid length with a calliper"), b.Thickness},
+		brushSolid:        {own("solid fraction", "weigh a cut length of the brush, without its carrier"), b.Solid},
+		brushPermeability: {own("permeability factor", "test a sample of the brush on a rig with its tips taped over"), b.Permeability},
+		brushInertia:      {own("inertia factor", "test a sample of the brush on a rig at two pressures or more"), b.Inertia},
+		brushTrim:         {own("tip scatter", "test a sample of the brush on a rig, tips taped over and open"), b.Trim},
+		brushFloor:        {doubtFloor, floor.Residual},
+		brushLean:         {own("lean at rest", "lay the brush on squared paper and read how far the tips lean"), b.Lean},
+		brushSpread:       {own("spread under squash", "test a sample of the brush on a rig, just touching and pressed"), b.Spread},
 		brushLoss:         anyLoss(),
 		brushAccuracy:     accuracy(),
+		brushModulus:      {own("bristle stiffness", "ask the maker for the filament and its modulus"), b.Modulus},
+		brushPitch:        {own("tuft pitch", "count the tufts over half a metre"), tufts.Pitch},
+		brushRootGap:      {own("channels between tufts", "photograph the brush against the light beside a rule"), tufts.RootGap},
+		brushWidening:     {own("widening of the channels", "photograph the brush against the light beside a rule"), tufts.Widening},
+		brushReach:        {own("place of the embedded blade", "measure from the root of the bristles to the tip of the blade"), reach},
 	}
 }
 
@@ -98,51 +161,129 @@ const (
 	floorScatter = 0.58  // standard deviation of a floor's depth over its residual gap, 1/sqrt 3
 )
 
-// Kinks is where the bristles touch and where the squash is held.
-func (b Brush) Kinks() []float64 { return []float64{0, heldPart * b.Length} }
+// Ways are the body, the channels between tufts and the tips.
+func (b Brush) Ways() []Way {
+	body := []int{brushDiameter, brushThickness, brushSolid, brushPermeability, brushInertia, brushLean, brushSpread}
+	tip := []int{brushThickness, brushTrim, brushFloor, brushLoss, brushAccuracy}
+	if b.Modulus.High > 0 {
+		tip = append(tip, brushDiameter, brushSolid, brushModulus)
+	}
+	if b.Embedded != nil {
+		body = append(body, brushReach)
+	}
+	if b.Tufts == nil {
+		return []Way{{uses(body...), b.bed}, {uses(tip...), b.tips}}
+	}
+	body = append(body, brushPitch, brushRootGap, brushWidening)
+	channels := uses(brushThickness, brushLoss, brushAccuracy, brushPitch, brushRootGap, brushWidening, brushReach)
+	return []Way{{uses(body...), b.bed}, {channels, b.channels}, {uses(tip...), b.tips}}
+}
 
-// FlowPerMetre is the flow through and under the brush at a place.
-func (b Brush) FlowPerMetre(x []float64, at Place, in Condition) float64 {
-	overlap := math.Min(at.Overlap, heldPart*b.Length)
+// bed lays the body. It changes with the root of the overlap most, so that is the variable of its Gauss-Legendre rule: right to 1e-5.
+func (b Brush) bed(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 	bed := fibre.Bed{
 		Solid: x[brushSolid], Diameter: x[brushDiameter], Thickness: x[brushThickness],
 		Permeability: x[brushPermeability], Inertia: x[brushInertia],
 	}
-	exposed := b.Length
-	if overlap > 0 {
-		exposed -= overlap
-		y := fibre.Lean(b.Length, overlap, x[brushLean])
-		bed = bed.Grown(1 + x[brushSpread]*(1-2/math.Pi)*y/bed.Thickness)
+	lay := func(overlap, metres float64) {
+		height, squashed := b.exposed(overlap, x), bed
+		if overlap > 0 {
+			y := fibre.Lean(b.Length, overlap, x[brushLean])
+			squashed = bed.Grown(1 + x[brushSpread]*(1-2/math.Pi)*y/bed.Thickness)
+		}
+		out = append(out, crack.Share{Law: squashed.Law(r.Air), Extent: metres * height})
 	}
-	floor := floorScatter * x[brushFloor]
-	sd := math.Sqrt(x[brushTrim]*x[brushTrim] + floor*floor)
-	tip := overNormal(-overlap, sd, func(gap float64) float64 {
-		return crack.Opening(gap, x[brushThickness], 0, x[brushLoss], in.Air).Flow(in.Drop)
-	})
-	return bed.Law(in.Air).Flow(in.Drop)*exposed + x[brushAccuracy]*tip
+	held := heldPart * b.Length
+	for _, p := range r.Pieces {
+		from, to := r.overlap(p.From), r.overlap(p.To)
+		if from > to {
+			from, to = to, from
+		}
+		low, high := math.Max(from, 0), math.Min(to, held)
+		if high <= low || to-from < 1e-9 {
+			lay(math.Min(low, held), p.Length) // all just touching, open, held, or alike
+			continue
+		}
+		per := p.Length / (to - from)
+		if from < 0 {
+			lay(0, -from*per)
+		}
+		if to > held {
+			lay(held, (to-held)*per)
+		}
+		a, width := math.Sqrt(low), math.Sqrt(high)-math.Sqrt(low)
+		for i, at := range rootAt {
+			s := a + width*at
+			lay(s*s, per*width*rootWeight[i]*2*s)
+		}
+	}
+	return out
 }
 
-// overNormal is E[f(g); g > 0] for g ~ Normal(mean, sd): Gauss-Legendre with 16 points over the part of mean +- 5.5 sd
-// above 0. Relative error below 1e-4 for crack laws while the tips matter (mean > -2 sd); farther below 0 what is cut off
-// is nothing beside the bed.
-func overNormal(mean, sd float64, f func(float64) float64) float64 {
-	high := mean + tails*sd
-	if high <= 0 {
-		return 0
-	}
-	low := math.Max(mean-tails*sd, 0)
+// exposed is the height of body that air can cross, less the width that channels take of it.
+func (b Brush) exposed(overlap float64, x []float64) float64 {
 	sum := 0.0
-	for i, at := range tipAt {
-		g := low + (high-low)*at
-		z := (g - mean) / sd
-		sum += tipWeight[i] * math.Exp(-z*z/2) * f(g)
+	for _, part := range b.open(overlap, x) {
+		height := part[1] - part[0]
+		if b.Tufts != nil {
+			height *= 1 - (x[brushRootGap]+x[brushWidening]*(part[0]+part[1])/2)/x[brushPitch]
+		}
+		sum += height
 	}
-	return sum * (high - low) / (sd * math.Sqrt(2*math.Pi))
+	return sum
 }
 
-const tails = 5.5
+// open gives the stretches from the root that no blade closes.
+func (b Brush) open(overlap float64, x []float64) [2][2]float64 {
+	height := b.Length - math.Max(overlap, 0)
+	if b.Embedded == nil {
+		return [2][2]float64{{0, height}}
+	}
+	top := math.Min(x[brushReach]-b.Embedded.Height, height)
+	return [2][2]float64{{0, top}, {math.Min(x[brushReach], height), height}}
+}
 
-var tipAt, tipWeight = func() (at, weight [16]float64) {
+// channels lays the channels. Their flow is nearly linear in the exposed height over the few millimetres by which it varies, so the mean
+// overlap stands for it: right to 1e-3 of the flow for 5 mm of variation.
+func (b Brush) channels(x []float64, r *Run, out crack.Bundle) crack.Bundle {
+	held := heldPart * b.Length
+	sum, metres := 0.0, 0.0
+	for _, p := range r.Pieces {
+		sum += p.Length * meanClamped(r.overlap(p.From), r.overlap(p.To), held)
+		metres += p.Length
+	}
+	for _, part := range b.open(sum/metres, x) {
+		if part[1] <= part[0] {
+			continue
+		}
+		for i, at := range channelAt {
+			width := x[brushRootGap] + x[brushWidening]*(part[0]+(part[1]-part[0])*at)
+			extent := x[brushAccuracy] * metres / x[brushPitch] * (part[1] - part[0]) * channelWeight[i]
+			out = append(out, crack.Share{Law: crack.Opening(width, x[brushThickness], 0, x[brushLoss], r.Air), Extent: extent})
+		}
+	}
+	return out
+}
+
+// meanClamped is the mean of min(max(v, 0), most) for v that runs evenly from a to b.
+func meanClamped(a, b, most float64) float64 {
+	clamp := func(v float64) float64 { return math.Min(math.Max(v, 0), most) }
+	if math.Abs(b-a) < 1e-12 {
+		return clamp(a)
+	}
+	area := func(v float64) float64 { // integral of the clamped value from 0 to v
+		c := clamp(v)
+		return c*c/2 + math.Max(v-most, 0)*most
+	}
+	return (area(b) - area(a)) / (b - a)
+}
+
+var (
+	rootAt, rootWeight       = legendre5()
+	channelAt, channelWeight = legendre5()
+)
+
+func legendre5() (at, weight [5]float64) {
 	quad.Legendre{}.FixedLocations(at[:], weight[:], 0, 1)
 	return at, weight
-}()
+}

@@ -3,42 +3,30 @@ package seal
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"sillwright/engine/air"
+	"sillwright/engine/crack"
 	"sillwright/engine/gap"
 )
 
-// Band is a flow (m3/s) with the range that is likely to hold it.
-type Band struct{ Low, Likely, High float64 }
-
-// Sum adds bands of paths that leak side by side. Ends add to ends: the errors are taken to go the same way, which is
-// the widest that the sum can be, and fair for paths predicted by one law.
-func Sum(bands ...Band) Band {
-	var s Band
-	for _, b := range bands {
-		s.Low += b.Low
-		s.Likely += b.Likely
-		s.High += b.High
-	}
-	return s
+// Fitted is a seal as it is fitted to an edge.
+type Fitted struct {
+	Name    string // of the seal, for the doubts about it
+	Model   Model
+	Floor   Texture   // zero: a smooth made face
+	Overlap float64   // setting: overlap at the widest reading, m; of no account to a bare gap and a drop seal
+	Foot    Parameter // clearance between each end of the seal and the jamb, m; zero: the ends are closed, or counted elsewhere
+	Tests   []Test    // flow tests of this seal: they calibrate the model
 }
 
-// Result is the leakage of one path.
-type Result struct {
-	Band
-	Exponent float64 // local exponent d ln Q/d ln dp of the likely flow, 0.5..1
-	Basis    string  // what the prediction rests on: BasisCrack, BasisOrifice or BasisEstimate
-	Largest  string  // what contributes most to the band; empty when nothing does
-}
-
-// Edge is one edge of a leaf with what closes it.
+// Edge is one edge of a leaf with what closes it: no seal, one, or several one behind the other.
 type Edge struct {
 	Line          gap.Line
 	ReadingError  float64 // of the gap, m: the range +- that holds it roughly 95 times in 100
-	LeafThickness float64 // m
-	Overlap       float64 // setting: overlap at the widest reading, m
-	Model         Model
-	Floor         Texture // zero: a smooth made face
+	LeafThickness float64 // m, the depth of a bare gap
+	Bends         int     // of a bare gap
+	Seals         []Fitted
 }
 
 // Limits of the pressure drop. Air counts as incompressible: 2 % at the upper end.
@@ -47,9 +35,16 @@ const (
 	MaxDrop = 2000.0 // Pa
 )
 
+const maxStages = 4
+
 // Leakage predicts the flow at a pressure drop dp (Pa).
 //
-//	Q = integral over the width of q(gap(x), overlap(x)) dx,  overlap(x) = Overlap + widest - gap(x)
+//	one seal:  Q = integral over the width of q(gap(x), overlap(x)) dx + feet,  overlap(x) = Overlap + widest - gap(x)
+//	feet:      Cd s (gap at one end + gap at the other) sqrt(2 dp/rho),  s clearance at each foot
+//	several:   Q_1(dp_1) = Q_2(dp_2) = ...,  sum dp_i = dp    (crack.InSeries)
+//
+// Between two seals the air is taken to move freely along the edge, so that one pressure stands there: what leaks in at a low place of
+// the first may leave at a high place of the second. That is the most that can flow; if it could not move along, less would.
 //
 // Reading error: the whole gap line moves by +-e while the seal stays where it is set, so a gap that is e larger than
 // read has e less overlap: gap + e, overlap - e, and the other way round. That is the honest reading of a setting
@@ -57,107 +52,203 @@ const (
 // better than that, but who sets it judges contact no better than a reading. So a seal set just touching with an
 // error of 0.5 mm has 0.5 mm of daylight at one end of its band.
 //
-// Band: every parameter of the model, and the reading, is moved to its low and its high end alone. The logarithms of the flow
-// ratios are combined by root of the sum of squares, those that raise the flow for High, those that lower
-// it for Low. It takes the parameters for independent and the effects for multiplicative; what two do together beyond that, and a
-// minimum between the ends, are missed. If the likely flow is 0, the flows at the ends are combined instead.
+// Doubts: every parameter of the models, and the reading, is moved to its low and its high end alone; Total makes a band of them. For
+// seals in series the others are stood for by the pair that touches their curve at their part of the drop.
 //
 // Errors: dp outside 0.1..2000 Pa, a model that does not pass its Check, negative reading error, no leaf thickness.
-func (e Edge) Leakage(dp float64, a air.Air) (Result, error) {
+func (e Edge) Leakage(dp float64, a air.Air) (Flow, error) {
 	if err := e.check(dp, a); err != nil {
-		return Result{}, err
+		return Flow{}, err
 	}
-	params := e.Model.Parameters(e.Floor)
-	kinks := e.Model.Kinks()
-	x := make([]float64, len(params))
-	for i, p := range params {
-		x[i] = p.Base
+	w := benches.Get().(*bench)
+	defer benches.Put(w)
+	w.set(e, dp, a)
+	out := Flow{Basis: BasisOrifice, Exponent: 1}
+	out.Likely = w.solve(dp)
+	for i := range w.stages {
+		out.Basis = weaker(out.Basis, w.stages[i].basis())
 	}
-	s := spread{likely: e.flow(x, kinks, 0, dp, a)}
-	for i, p := range params {
-		if p.Low == p.High {
-			continue
-		}
-		x[i] = p.Low
-		low := e.flow(x, kinks, 0, dp, a)
-		x[i] = p.High
-		high := e.flow(x, kinks, 0, dp, a)
-		x[i] = p.Base
-		s.add(p.Name, low, high)
+	if out.Likely > 0 {
+		out.Exponent = crack.Series(w.pairs[:len(w.stages)]...).Exponent(dp)
 	}
-	if e.ReadingError > 0 {
-		s.add(nameReading, e.flow(x, kinks, -e.ReadingError, dp, a), e.flow(x, kinks, e.ReadingError, dp, a))
-	}
-	const h = 1e-3
-	exponent := 1.0 // the limit of a path that closes
-	if s.likely > 0 {
-		exponent = math.Log(e.flow(x, kinks, 0, dp*(1+h), a)/e.flow(x, kinks, 0, dp*(1-h), a)) / math.Log((1+h)/(1-h))
-	}
-	return Result{Band: s.band(), Exponent: exponent, Basis: e.Model.Basis(), Largest: s.largest}, nil
+	out.Feet = out.Likely - w.without(dp)
+	out.Effects = w.effects(dp, e.ReadingError)
+	return out, nil
 }
 
-// flow is the whole flow for parameter values x and a gap line that is off by shift.
-func (e Edge) flow(x, kinks []float64, shift, dp float64, a air.Air) float64 {
-	in := Condition{Drop: dp, Air: a, LeafThickness: e.LeafThickness}
-	touching := e.Overlap - shift + e.Line.Widest() // the gap as read at which the seal just touches
-	var buffer [4]float64
-	breaks := append(buffer[:0], -shift) // the gap as read that is really closed
-	for _, k := range kinks {
-		breaks = append(breaks, touching-k)
+// At is the likely flow alone (m3/s) with every seal that touches raised by some metres: what daylight costs, or squash saves.
+func (e Edge) At(dp float64, a air.Air, raised float64) (float64, error) {
+	if err := e.check(dp, a); err != nil {
+		return 0, err
 	}
-	return e.Line.Integrate(func(read float64) float64 {
-		return e.Model.FlowPerMetre(x, Place{Gap: math.Max(read+shift, 0), Overlap: touching - read}, in)
-	}, breaks...)
+	w := benches.Get().(*bench)
+	defer benches.Put(w)
+	e.Seals = append([]Fitted(nil), e.Seals...)
+	for i := range e.Seals {
+		e.Seals[i].Overlap -= raised
+	}
+	w.set(e, dp, a)
+	return w.solve(dp), nil
+}
+
+func checkDrop(dp float64) error {
+	if !(dp >= MinDrop && dp <= MaxDrop) {
+		return fmt.Errorf("pressure drop is %g Pa; allowed is %g to %g Pa", dp, MinDrop, MaxDrop)
+	}
+	return nil
 }
 
 func (e Edge) check(dp float64, a air.Air) error {
 	switch {
-	case !(dp >= MinDrop && dp <= MaxDrop):
-		return fmt.Errorf("pressure drop is %g Pa; allowed is %g to %g Pa", dp, MinDrop, MaxDrop)
-	case e.Model == nil:
-		return fmt.Errorf("edge has no seal model; use Bare for a gap without a seal")
 	case !(e.ReadingError >= 0) || math.IsInf(e.ReadingError, 1):
 		return fmt.Errorf("reading error is %g m; it must be 0 or more", e.ReadingError)
-	case math.IsNaN(e.Overlap) || math.IsInf(e.Overlap, 0):
-		return fmt.Errorf("overlap is %g m; it must be a number", e.Overlap)
 	case !(e.Line.Width() > 0):
 		return fmt.Errorf("edge has no gap line; make one with gap.New")
+	case len(e.Seals) > maxStages:
+		return fmt.Errorf("%d seals on one edge; allowed is up to %d", len(e.Seals), maxStages)
 	}
-	return first(
-		positive("leaf thickness (m)", e.LeafThickness),
-		positive("air density (kg/m3)", a.Density),
-		positive("air viscosity (Pa s)", a.Viscosity),
-		e.Model.Check(),
-	)
-}
-
-// spread gathers what each uncertainty does to a flow.
-type spread struct {
-	likely   float64
-	up, down float64 // sums of squares: of log ratios, or of flows when the likely flow is 0
-	most     float64
-	largest  string
-}
-
-func (s *spread) add(name string, flows ...float64) {
-	up, down := 0.0, 0.0
-	for _, f := range flows {
-		d := f
-		if s.likely > 0 {
-			d = math.Log(f / s.likely)
+	if err := first(
+		checkDrop(dp), positive("leaf thickness (m)", e.LeafThickness), positive("air density (kg/m3)", a.Density),
+		positive("air viscosity (Pa s)", a.Viscosity), Bare{e.Bends}.Check(),
+	); err != nil {
+		return err
+	}
+	for _, s := range e.Seals {
+		if err := s.check(); err != nil {
+			return err
 		}
-		up, down = math.Max(up, d), math.Min(down, d)
 	}
-	s.up += up * up
-	s.down += down * down
-	if reach := math.Max(up, -down); reach > s.most {
-		s.most, s.largest = reach, name
+	return nil
+}
+
+func (s Fitted) check() error {
+	switch {
+	case s.Model == nil:
+		return fmt.Errorf("edge has a seal without a model; leave it out for a gap without a seal")
+	case math.IsNaN(s.Overlap) || math.IsInf(s.Overlap, 0):
+		return fmt.Errorf("overlap is %g m; it must be a number", s.Overlap)
+	}
+	for _, t := range s.Tests {
+		if err := t.check(); err != nil {
+			return err
+		}
+	}
+	return first(s.Foot.check("clearance at the feet (m)", 0, 0.1), s.Model.Check())
+}
+
+// bench is the working memory of one edge: kept, so that scoring an option allocates next to nothing.
+type bench struct {
+	stages []stage
+	pairs  [maxStages]crack.Law
+	own    []crack.Passage
+}
+
+var benches = sync.Pool{New: func() any { return new(bench) }}
+
+func (w *bench) set(e Edge, dp float64, a air.Air) {
+	run := Run{
+		Pieces: e.Line.Pieces(), Narrowest: e.Line.Narrowest(), Ends: [2]float64{e.Line.At(0), e.Line.At(e.Line.Width())},
+		Drop: dp, Air: a, LeafThickness: e.LeafThickness,
+	}
+	seals := e.Seals
+	if len(seals) == 0 {
+		seals = []Fitted{{Model: Bare{e.Bends}}}
+	}
+	for len(w.stages) < len(seals) {
+		w.stages = append(w.stages, stage{})
+	}
+	w.stages, w.own = w.stages[:len(seals)], w.own[:0]
+	for i, s := range seals {
+		run.Touching = s.Overlap + e.Line.Widest()
+		w.stages[i].set(s, run)
+		w.own = append(w.own, &w.stages[i])
 	}
 }
 
-func (s *spread) band() Band {
-	if s.likely == 0 {
-		return Band{High: math.Sqrt(s.up)}
+// solve finds the likely flow, the part of the drop that each seal takes, and the pairs that stand for them.
+func (w *bench) solve(dp float64) float64 {
+	n := len(w.stages)
+	flow := 0.0
+	if n == 1 {
+		q, exponent := w.stages[0].At(dp)
+		w.pairs[0], flow = crack.Pair(dp, q, exponent), q
+	} else {
+		flow = crack.InSeries(dp, w.pairs[:n], w.own...)
 	}
-	return Band{Low: s.likely * math.Exp(-math.Sqrt(s.down)), Likely: s.likely, High: s.likely * math.Exp(math.Sqrt(s.up))}
+	for i := range w.stages {
+		part := dp
+		if n > 1 {
+			part = w.pairs[i].Drop(flow)
+		}
+		w.stages[i].keep(math.Max(part, 0))
+	}
+	return flow
+}
+
+// with is the whole flow if one seal passes q with a local exponent at its part of the drop.
+func (w *bench) with(i int, dp, q, exponent float64) float64 {
+	if len(w.stages) == 1 {
+		return q
+	}
+	pairs := w.pairs
+	pairs[i] = crack.Pair(w.stages[i].part, q, exponent)
+	return crack.Series(pairs[:len(w.stages)]...).Flow(dp)
+}
+
+// without is the likely flow with all feet closed.
+func (w *bench) without(dp float64) float64 {
+	flow := 0.0
+	pairs := w.pairs
+	for i := range w.stages {
+		q, exponent := w.stages[i].footless()
+		pairs[i], flow = crack.Pair(w.stages[i].part, q, exponent), q
+	}
+	if len(w.stages) == 1 {
+		return flow
+	}
+	return crack.Series(pairs[:len(w.stages)]...).Flow(dp)
+}
+
+// effects moves every doubt to both its ends.
+func (w *bench) effects(dp, reading float64) []Effect {
+	many := 1
+	for i := range w.stages {
+		many += len(w.stages[i].params)
+	}
+	out := make([]Effect, 0, many)
+	for i := range w.stages {
+		s := &w.stages[i]
+		for k, p := range s.params {
+			if p.Low == p.High {
+				continue
+			}
+			e := Effect{Doubt: p.Doubt}
+			if !p.Shared {
+				e.Of = s.fitted.Name
+			}
+			q, n := s.moved(k, p.Low)
+			e.Low = w.with(i, dp, q, n)
+			q, n = s.moved(k, p.High)
+			e.High = w.with(i, dp, q, n)
+			out = append(out, e)
+		}
+	}
+	if reading > 0 {
+		out = append(out, Effect{Doubt: doubtReading, Low: w.shifted(dp, -reading), High: w.shifted(dp, reading)})
+	}
+	return out
+}
+
+// shifted is the flow with the whole gap line off by some metres.
+func (w *bench) shifted(dp, shift float64) float64 {
+	pairs := w.pairs
+	flow := 0.0
+	for i := range w.stages {
+		q, n := w.stages[i].shifted(shift)
+		pairs[i], flow = crack.Pair(w.stages[i].part, q, n), q
+	}
+	if len(w.stages) == 1 {
+		return flow
+	}
+	return crack.Series(pairs[:len(w.stages)]...).Flow(dp)
 }

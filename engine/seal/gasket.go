@@ -1,16 +1,26 @@
 package seal
 
+import (
+	"math"
+
+	"sillwright/engine/crack"
+)
+
 // Gasket is a compressed bulb or profile: one crack with a small residual gap.
 //
-//	q = crack(h + daylight, l),  daylight = max(-overlap, 0)
+//	q = f crack(h + daylight + lift, l),  daylight = max(-overlap, 0)
+//	lift = p max(Least - max(overlap, 0), 0),  p 0, at the high end 1
 //
 // At head and jambs h is the gasket's own; on a floor it is the floor's. Base 0.2 mm (0.1..0.3), l 5 mm: three
 // laboratory results of doors with gaskets imply 0.16..0.27 mm (seen at second hand), with exponents of 0.44..0.60: corners and
 // hardware leak more there than the slit, so corners are to be counted as paths of their own.
-// Whatever the compression, a pressed gasket leaks h here; what it is made for is the catalogue's to say.
+// Within its working range a pressed gasket leaks h here whatever the compression. Touching but pressed less than it is made for, it may
+// bridge nothing: the high end takes it as lifted by what its compression lacks. Both are engineering judgement, not measured. Pressed
+// more than it is made for is not predicted here: it may keep the door from closing.
 type Gasket struct {
 	Residual Parameter // h, m
 	Contact  Parameter // l, m
+	Least    float64   // compression that it is made for, from, m
 }
 
 // Check wants a residual gap of 0 to 10 mm and a contact length of 0.1 to 50 mm.
@@ -18,6 +28,7 @@ func (g Gasket) Check() error {
 	return first(
 		g.Residual.check("residual gap (m)", 0, 0.01),
 		g.Contact.check("contact length (m)", 0.0001, 0.05),
+		Exactly(g.Least).check("least compression (m)", 0, 0.1),
 	)
 }
 
@@ -26,13 +37,25 @@ func (g Gasket) Basis() string { return BasisEstimate }
 
 // Parameters on a floor, or on a smooth made face with the zero Texture.
 func (g Gasket) Parameters(floor Texture) []Named {
-	return []Named{floor.under(g.Residual), {"contact length", g.Contact}, anyLoss(), accuracy()}
+	out := []Named{floor.under(g.Residual), {doubtContact, g.Contact}, anyLoss(), accuracy()}
+	if g.Least > 0 {
+		out = append(out, Named{Doubt{"gasket pressed less than it is made for", "move the stop or take a thicker gasket, so that it is pressed within its range", false}, Parameter{0, 0, 1}})
+	}
+	return out
 }
 
-// Kinks is where the gasket lifts off.
-func (g Gasket) Kinks() []float64 { return []float64{0} }
-
-// FlowPerMetre is the flow past the gasket at a place.
-func (g Gasket) FlowPerMetre(x []float64, at Place, in Condition) float64 {
-	return x[3] * lip(x[0], x[1], x[2], in.Drop, at, in)
+// Ways is the line under the gasket.
+func (g Gasket) Ways() []Way {
+	return []Way{{uses(0, 1, 2, 3, 4), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
+		if g.Least == 0 || x[4] == 0 {
+			return pressedLips(x, 1, r.Touching, r, out)
+		}
+		full := r.Touching - g.Least // the true gap at which it is pressed as it is made to be
+		lay := func(gap, metres float64) {
+			lift := math.Max(gap-r.Touching, 0) + x[4]*math.Max(math.Min(gap, r.Touching)-full, 0)
+			out = append(out, crack.Share{Law: crack.Opening(x[0]+lift, x[1], 0, x[2], r.Air), Extent: x[3] * metres})
+		}
+		r.sample([]float64{full, r.Touching}, lay)
+		return out
+	}}}
 }

@@ -13,6 +13,7 @@ func fineBrush(length float64) Brush {
 		Trim:         Parameter{0.00014, 0.00022, 0.00044},
 		Lean:         Parameter{3.0 / 30 * length, 8.0 / 30 * length, 10.0 / 30 * length},
 		Spread:       Parameter{0.1, 0.195, 0.3},
+		Modulus:      Parameter{1.3e9, 3.3e9, 5.1e9},
 	}
 }
 
@@ -22,4 +23,20 @@ func lips(count int) Blade {
 
 func bulb() Gasket {
 	return Gasket{Residual: Parameter{0.0001, 0.0002, 0.0003}, Contact: Parameter{0.003, 0.005, 0.008}}
+}
+
+func tufted(length float64, blade bool) Brush {
+	b := fineBrush(length)
+	b.Diameter = Parameter{0.00025, 0.00030, 0.00050}
+	b.Thickness = Parameter{0.008, 0.010, 0.014}
+	b.Solid = Parameter{0.35, 0.42, 0.50}
+	b.Tufts = &Tufts{Pitch: Parameter{0.006, 0.008, 0.010}, RootGap: Parameter{0.00055, 0.00068, 0.00080}, Widening: Parameter{0.005, 0.0068, 0.009}}
+	if blade {
+		b.Embedded = &Embedded{Height: 0.010, Reach: Exactly(0.025)}
+	}
+	return b
+}
+
+func drop() DropSeal {
+	return DropSeal{Fall: 0.012, Follow: Parameter{0.0005, 0.001, 0.003}, Residual: Parameter{0.0001, 0.0002, 0.0004}, Contact: Parameter{0.003, 0.005, 0.008}}
 }

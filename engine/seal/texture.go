@@ -43,7 +43,7 @@ func TextureOf(name string) (Texture, error) {
 // under is the residual gap of a lip on the floor, or its own on a smooth made face.
 func (t Texture) under(own Parameter) Named {
 	if t.Residual.High > 0 {
-		return Named{nameFloor, t.Residual}
+		return Named{doubtFloor, t.Residual}
 	}
-	return Named{"residual gap", own}
+	return Named{Doubt{"residual gap", "test a sample of the seal on a rig", false}, own}
 }

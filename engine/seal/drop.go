@@ -1,0 +1,51 @@
+package seal
+
+import (
+	"math"
+
+	"sillwright/engine/crack"
+)
+
+// DropSeal is an automatic door bottom: a strip that falls to the floor when the door closes.
+//
+//	q = f crack(h + daylight, l),  daylight = max(gap - min(fall, narrowest gap + follow), 0)
+//
+// h residual gap on the floor, l contact length of the strip: as a gasket where it rests. The strip rests on the highest
+// places of the floor and bends into the hollows only so far: follow. It never falls farther than its fall. Its ends, which
+// stop short of the jambs, are the feet of the edge and mostly leak more than the strip.
+// Range: gaps from 0. Whether the mechanism presses evenly is not predicted. h, l and follow are engineering judgement, not measured.
+type DropSeal struct {
+	Fall     float64   // greatest, m
+	Follow   Parameter // m
+	Residual Parameter // h on a smooth made face, m; a floor's own replaces it
+	Contact  Parameter // l, m
+}
+
+// Check wants a fall of up to 100 mm, a follow of 0 to 50 mm, and h and l as a gasket.
+func (s DropSeal) Check() error {
+	return first(
+		positive("fall (m)", s.Fall),
+		Exactly(s.Fall).check("fall (m)", 0, 0.1),
+		s.Follow.check("follow (m)", 0, 0.05),
+		s.Residual.check("residual gap (m)", 0, 0.01),
+		s.Contact.check("contact length (m)", 0.0001, 0.05),
+	)
+}
+
+// Basis is an estimate.
+func (s DropSeal) Basis() string { return BasisEstimate }
+
+// Parameters on a floor.
+func (s DropSeal) Parameters(floor Texture) []Named {
+	return []Named{
+		floor.under(s.Residual), {doubtContact, s.Contact}, anyLoss(), accuracy(),
+		{Doubt{"how far the strip follows the floor", "close the door on strips of paper along the width and pull each", false}, s.Follow},
+	}
+}
+
+// Ways is the line under the strip.
+func (s DropSeal) Ways() []Way {
+	return []Way{{uses(0, 1, 2, 3, 4), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
+		return pressedLips(x, 1, math.Min(s.Fall, r.Narrowest+r.Shift+x[4]), r, out)
+	}}}
+}

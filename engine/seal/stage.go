@@ -1,0 +1,163 @@
+package seal
+
+import (
+	"math"
+
+	"sillwright/engine/crack"
+)
+
+// maxWays is that of a seal with its feet.
+const maxWays = 5
+
+// stage is one seal of an edge at work: its parameter values, and what each of its ways lets pass.
+type stage struct {
+	fitted Fitted
+	params []Named
+	x      []float64
+	ways   []Way
+	run    Run
+	base   crack.Bundle // laws of every way, likely values
+	ends   [maxWays]int // where each way's laws end in base
+	spare  crack.Bundle
+	tests  calibration
+
+	part     float64 // drop over this seal, Pa
+	flow     [maxWays]float64
+	weighted [maxWays]float64 // flow x exponent
+	foot     int              // the way that is its feet; -1: none
+}
+
+func (s *stage) basis() string {
+	if len(s.tests.trials) > 0 {
+		return BasisMeasured
+	}
+	return s.fitted.Model.Basis()
+}
+
+// set prepares the seal on a run.
+func (s *stage) set(f Fitted, run Run) {
+	s.fitted, s.run, s.foot = f, run, -1
+	s.params, s.ways = f.Model.Parameters(f.Floor), f.Model.Ways()
+	s.tests.set(s, f.Tests)
+	if f.Foot.High > 0 {
+		at := len(s.params)
+		s.params = append(s.params,
+			Named{Doubt{"clearance at the feet", "measure the gap between each end of the seal and the jamb", false}, f.Foot},
+			Named{doubtHole, dischargeRange})
+		s.foot = len(s.ways)
+		s.ways = append(s.ways, foot(at))
+	}
+	s.x = s.x[:0]
+	for _, p := range s.params {
+		s.x = append(s.x, p.Base)
+	}
+	s.base = s.base[:0]
+	for i, w := range s.ways {
+		s.base = w.Lay(s.x, &s.run, s.base)
+		s.ends[i] = len(s.base)
+	}
+	s.tests.base(s)
+}
+
+// foot lays the two feet of a seal: holes as high as the gap at each end and as wide as the clearance.
+func foot(at int) Way {
+	return Way{uses(at, at+1), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
+		height := math.Max(r.Ends[0]+r.Shift, 0) + math.Max(r.Ends[1]+r.Shift, 0)
+		return append(out, crack.Share{Law: crack.Orifice(x[at+1], r.Air), Extent: x[at] * height})
+	}}
+}
+
+// At is the likely flow of the seal and its exponent.
+func (s *stage) At(dp float64) (flow, exponent float64) {
+	own := s.base
+	if s.foot >= 0 && len(s.tests.trials) > 0 { // a test does not speak of the feet
+		own = s.base[:s.ends[s.foot-1]]
+	}
+	q, n := own.At(dp)
+	q, n = s.tests.apply(s, dp, q, n)
+	if len(own) < len(s.base) {
+		f, m := s.base[len(own):].At(dp)
+		return mixed(q, n, f, m)
+	}
+	return q, n
+}
+
+// mixed adds two flows with their exponents.
+func mixed(q, n, f, m float64) (flow, exponent float64) {
+	if q+f <= 0 {
+		return 0, 1
+	}
+	return q + f, (q*n + f*m) / (q + f)
+}
+
+// keep notes what each way passes at the seal's part of the drop.
+func (s *stage) keep(part float64) {
+	s.part = part
+	from := 0
+	for i := range s.ways {
+		q, n := s.base[from:s.ends[i]].At(part)
+		s.flow[i], s.weighted[i] = q, q*n
+		from = s.ends[i]
+	}
+	s.tests.keep(s)
+}
+
+// moved is the flow with one parameter at another value. Ways that do not hang on it stay as they are.
+func (s *stage) moved(k int, value float64) (flow, exponent float64) {
+	likely := s.x[k]
+	s.x[k] = value
+	q, n := s.sum(1<<k, &s.run)
+	s.x[k] = likely
+	return q, n
+}
+
+// shifted is the flow with the gap off by some metres.
+func (s *stage) shifted(shift float64) (flow, exponent float64) {
+	s.run.Shift = shift
+	q, n := s.sum(math.MaxUint32, &s.run)
+	s.run.Shift = 0
+	return q, n
+}
+
+// sum lays the ways that hang on some parameters anew and adds the rest as kept.
+func (s *stage) sum(changed uint32, r *Run) (flow, exponent float64) {
+	q, weighted, footFlow, footWeighted := 0.0, 0.0, 0.0, 0.0
+	for i, w := range s.ways {
+		f, m := s.flow[i], s.weighted[i]
+		if w.Uses&changed != 0 {
+			s.spare = w.Lay(s.x, r, s.spare[:0])
+			f, m = s.spare.At(s.part)
+			m *= f
+		}
+		if i == s.foot {
+			footFlow, footWeighted = f, m
+			continue
+		}
+		q += f
+		weighted += m
+	}
+	n := 1.0
+	if q > 0 {
+		n = weighted / q
+	}
+	q, n = s.tests.moved(s, changed, q, n)
+	if footFlow > 0 {
+		return mixed(q, n, footFlow, footWeighted/footFlow)
+	}
+	return q, n
+}
+
+// footless is the likely flow without the feet.
+func (s *stage) footless() (flow, exponent float64) {
+	q, weighted := 0.0, 0.0
+	for i := range s.ways {
+		if i != s.foot {
+			q += s.flow[i]
+			weighted += s.weighted[i]
+		}
+	}
+	if q <= 0 {
+		return 0, 1
+	}
+	return s.tests.apply(s, s.part, q, weighted/q)
+}
