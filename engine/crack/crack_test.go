@@ -159,31 +159,80 @@ func TestSeries_Published(t *testing.T) {
 	// Closed form 1/A^2 = 1/A1^2 + 1/A2^2 for orifices of 0.01 and 0.02 m2: 0.00894427191 m2.
 	o := Orifice(0.61, rounded)
 	near(t, "orifices", Series(o.Over(0.01), o.Over(0.02)).Flow(50), o.Over(0.00894427191).Flow(50), 1e-9)
-	near(t, "orifices by bisection", InSeries(50, o.Over(0.01), o.Over(0.02)), o.Over(0.00894427191).Flow(50), 1e-9)
+	var pairs [3]Law
+	near(t, "orifices, solved", InSeries(50, pairs[:2], o.Over(0.01), o.Over(0.02)), o.Over(0.00894427191).Flow(50), 1e-9)
 	// N equal stages of a power law, n 0.6: C_3/C = 3^-0.6 = 0.51728186.
 	stage := power{0.002, 0.6}
-	near(t, "equal stages", InSeries(50, stage, stage, stage)/stage.Flow(50), 0.51728186, 1e-7)
+	whole, _ := stage.At(50)
+	near(t, "equal stages", InSeries(50, pairs[:], stage, stage, stage)/whole, 0.51728186, 1e-7)
 }
 
 // power is q = c dp^n, for closed forms that only a power law has.
 type power struct{ c, n float64 }
 
-func (p power) Flow(dp float64) float64 { return p.c * math.Pow(dp, p.n) }
-func (p power) Drop(q float64) float64  { return math.Pow(q/p.c, 1/p.n) }
+func (p power) At(dp float64) (flow, exponent float64) { return p.c * math.Pow(dp, p.n), p.n }
 
 func TestNetwork_Identity(t *testing.T) {
 	a, b := Slot(0.002, 0.04, 1.5, rounded), Slot(0.0005, 0.01, 2.5, rounded)
-	near(t, "bisection against the exact sum", InSeries(50, a, b), Series(a, b).Flow(50), 1e-13)
-	pair := Bundle{a, b}
-	near(t, "parallel", pair.Flow(30), a.Flow(30)+b.Flow(30), 1e-15)
-	near(t, "parallel, solved back", pair.Drop(pair.Flow(30)), 30, 1e-12)
-	q := InSeries(40, pair, a)
-	near(t, "drops add", pair.Drop(q)+a.Drop(q), 40, 1e-10)
-	near(t, "odd", InSeries(-40, pair, a), -q, 0)
-	if got := InSeries(50, a, Slot(0, 0.04, 1.5, rounded)); got != 0 {
+	var pairs [3]Law
+	near(t, "solved against the exact sum", InSeries(50, pairs[:2], a, b), Series(a, b).Flow(50), 1e-13)
+	pair := Bundle{{a, 1}, {b, 2}}
+	near(t, "parallel", pair.Flow(30), a.Flow(30)+2*b.Flow(30), 1e-15)
+	// Unlike stages: the flow at which the drops add, by bisection.
+	mixed := Bundle{{Orifice(0.61, rounded), 1e-4}, {Slot(0.0002, 0.02, 1.5, rounded), 1}}
+	for _, dp := range []float64{0.5, 4, 50, 600} {
+		q := InSeries(dp, pairs[:], pair, mixed, a)
+		low, high := 0.0, math.Min(pair.Flow(dp), math.Min(mixed.Flow(dp), a.Flow(dp)))
+		if q >= high {
+			t.Errorf("%g Pa: series passes %g, its tightest part alone %g", dp, q, high)
+		}
+		for range 80 {
+			mid := (low + high) / 2
+			if dropOf(pair, mid)+dropOf(mixed, mid)+a.Drop(mid) < dp {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+		near(t, "unlike stages", q, low, 1e-11)
+		more := InSeries(dp*1.0001, pairs[:], pair, mixed, a)
+		less := InSeries(dp/1.0001, pairs[:], pair, mixed, a)
+		InSeries(dp, pairs[:], pair, mixed, a)
+		near(t, "slope of the pairs", Series(pairs[:]...).Exponent(dp), math.Log(more/less)/(2*math.Log(1.0001)), 1e-6)
+	}
+	if got := InSeries(50, pairs[:2], a, Slot(0, 0.04, 1.5, rounded)); got != 0 {
 		t.Errorf("a closed stage passes %v", got)
 	}
-	if got := (Bundle{Slot(0, 0.04, 1.5, rounded)}).Drop(1); !math.IsInf(got, 1) {
-		t.Errorf("a closed bundle takes %v Pa", got)
+	if q, n := (Bundle{{Slot(0, 0.04, 1.5, rounded), 1}}).At(50); q != 0 || n != 1 {
+		t.Errorf("a closed bundle passes %v with an exponent of %v", q, n)
 	}
+	q, n := mixed.At(50)
+	l := Pair(50, q, n)
+	near(t, "pair, flow", l.Flow(50), q, 1e-13)
+	near(t, "pair, exponent", l.Exponent(50), n, 1e-13)
+}
+
+// dropOf is the drop at which a bundle passes q, by bisection.
+func dropOf(b Bundle, q float64) float64 {
+	low, high := 0.0, 1e6
+	for range 100 {
+		mid := (low + high) / 2
+		if b.Flow(mid) < q {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return low
+}
+
+// A law in other air: a crack laid in that air at once is the same.
+func TestIn_Identity(t *testing.T) {
+	cold, err := air.At(-5, 90000)
+	if err != nil {
+		t.Fatal(err)
+	}
+	was, is := Slot(0.001, 0.04, 1.5, rounded).In(rounded, cold), Slot(0.001, 0.04, 1.5, cold)
+	near(t, "A", was.A, is.A, 1e-14)
+	near(t, "B", was.B, is.B, 1e-14)
 }

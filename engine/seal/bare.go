@@ -27,7 +27,7 @@ func (b Bare) Basis() string { return BasisCrack }
 func (b Bare) Parameters(Texture) []Named { return []Named{anyLoss(), accuracy()} }
 
 // Ways is the gap.
-func (b Bare) Ways() []Way {
+func (b Bare) Ways(float64) []Way {
 	return []Way{{uses(0, 1), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 		r.sample([]float64{0}, func(gap, metres float64) {
 			law := crack.Opening(math.Max(gap, 0), r.LeafThickness, float64(b.Bends), x[0], r.Air)

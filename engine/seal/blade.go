@@ -48,7 +48,7 @@ func (b Blade) Parameters(floor Texture) []Named {
 var doubtContact = Doubt{"contact length", "ink the floor, close the door and measure the print", false}
 
 // Ways is the line under the lips.
-func (b Blade) Ways() []Way {
+func (b Blade) Ways(float64) []Way {
 	return []Way{{uses(0, 1, 2, 3, 4), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 		return pressedLips(x, x[4], r.Touching, r, out)
 	}}}

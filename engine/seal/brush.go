@@ -19,7 +19,7 @@ import (
 //	q_tip = f E[crack(g, t)],  g ~ Normal(lift - overlap, sd) cut off at 0         (crack.Opening)
 //	sd^2 = trim^2 + (0.58 h)^2                 trim scatter of the tips, h residual gap of the floor
 //	squash: y = sqrt(y0^2 + y_el(overlap)^2) - y0    (fibre.Lean);  g = 1 + k_s (1 - 2/pi) y/t;  V/g, t g
-//	lift: how far the tips rise when the drop bends the bristles (fibre.Lift)
+//	lift: how far the tips rise when the drop bends the bristles (fibre.Lift); left out where it cannot reach 0.01 mm
 //
 // Bed, channels and tips pass air side by side. z runs from the root. A blade embedded takes its own height, from reach - height to
 // reach, out of bed and channels: it is taken as airtight, and no leak along its own edges is known. A gap that scatters evenly
@@ -162,10 +162,10 @@ const (
 )
 
 // Ways are the body, the channels between tufts and the tips.
-func (b Brush) Ways() []Way {
+func (b Brush) Ways(drop float64) []Way {
 	body := []int{brushDiameter, brushThickness, brushSolid, brushPermeability, brushInertia, brushLean, brushSpread}
 	tip := []int{brushThickness, brushTrim, brushFloor, brushLoss, brushAccuracy}
-	if b.Modulus.High > 0 {
+	if b.lifts(drop) {
 		tip = append(tip, brushDiameter, brushSolid, brushModulus)
 	}
 	if b.Embedded != nil {
@@ -179,49 +179,38 @@ func (b Brush) Ways() []Way {
 	return []Way{{uses(body...), b.bed}, {channels, b.channels}, {uses(tip...), b.tips}}
 }
 
-// bed lays the body. It changes with the root of the overlap most, so that is the variable of its Gauss-Legendre rule: right to 1e-5.
+// leastLift is the lift below which it is left out, m.
+const leastLift = 10e-6
+
+// lifts says whether the softest and thinnest of such bristles rise enough to matter.
+func (b Brush) lifts(drop float64) bool {
+	return b.Modulus.High > 0 && fibre.Lift(drop, b.Length, fibre.Stiffness(b.Modulus.Low, b.Diameter.Low),
+		fibre.PerMetre(b.Solid.Low, b.Thickness.Low, b.Diameter.High)) > leastLift
+}
+
+// bed lays the body, at the overlaps that stand for the whole run.
 func (b Brush) bed(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 	bed := fibre.Bed{
 		Solid: x[brushSolid], Diameter: x[brushDiameter], Thickness: x[brushThickness],
 		Permeability: x[brushPermeability], Inertia: x[brushInertia],
 	}
-	lay := func(overlap, metres float64) {
-		height, squashed := b.exposed(overlap, x), bed
+	overlaps := r.overlaps(heldPart * b.Length)
+	for i, overlap := range overlaps.at[:overlaps.many] {
+		squashed := bed
 		if overlap > 0 {
 			y := fibre.Lean(b.Length, overlap, x[brushLean])
 			squashed = bed.Grown(1 + x[brushSpread]*(1-2/math.Pi)*y/bed.Thickness)
 		}
-		out = append(out, crack.Share{Law: squashed.Law(r.Air), Extent: metres * height})
-	}
-	held := heldPart * b.Length
-	for _, p := range r.Pieces {
-		from, to := r.overlap(p.From), r.overlap(p.To)
-		if from > to {
-			from, to = to, from
-		}
-		low, high := math.Max(from, 0), math.Min(to, held)
-		if high <= low || to-from < 1e-9 {
-			lay(math.Min(low, held), p.Length) // all just touching, open, held, or alike
-			continue
-		}
-		per := p.Length / (to - from)
-		if from < 0 {
-			lay(0, -from*per)
-		}
-		if to > held {
-			lay(held, (to-held)*per)
-		}
-		a, width := math.Sqrt(low), math.Sqrt(high)-math.Sqrt(low)
-		for i, at := range rootAt {
-			s := a + width*at
-			lay(s*s, per*width*rootWeight[i]*2*s)
-		}
+		out = append(out, crack.Share{Law: squashed.Law(r.Air), Extent: overlaps.metres[i] * b.exposed(overlap, x)})
 	}
 	return out
 }
 
 // exposed is the height of body that air can cross, less the width that channels take of it.
 func (b Brush) exposed(overlap float64, x []float64) float64 {
+	if b.Embedded == nil && b.Tufts == nil {
+		return b.Length - math.Max(overlap, 0)
+	}
 	sum := 0.0
 	for _, part := range b.open(overlap, x) {
 		height := part[1] - part[0]
@@ -278,10 +267,7 @@ func meanClamped(a, b, most float64) float64 {
 	return (area(b) - area(a)) / (b - a)
 }
 
-var (
-	rootAt, rootWeight       = legendre5()
-	channelAt, channelWeight = legendre5()
-)
+var channelAt, channelWeight = legendre5()
 
 func legendre5() (at, weight [5]float64) {
 	quad.Legendre{}.FixedLocations(at[:], weight[:], 0, 1)

@@ -7,17 +7,20 @@ import (
 	"sillwright/engine/gap"
 )
 
-// calibration corrects a model by tests: the flow on the door is the model's, times what was measured over what the model says of the
-// test itself.
+// calibration corrects a model by tests. With the same parameter values in both, per metre,
 //
-//	Q = Q_model(door) q_measured/q_model(test)
+//	q = q_measured q_model(door)/q_model(test)                where the door leaks less than the test, by the model
+//	q = q_measured + q_model(door) - q_model(test)            where it leaks more
 //
-// with the same parameter values in both, so that what is uncertain about the brush as a whole falls out and only what differs
-// between the test and the door stays in the band, beside the scatter between tests. Between two tested overlaps the factor at the mean
-// overlap along the width counts; beyond them that of the nearest.
+// so that what is uncertain about the seal as a whole falls out, and only what differs between the test and the door stays in the
+// band, beside the scatter between tests. What daylight adds to a brush that touched in its test is the crack under its tips, whatever
+// its body leaks: hence the sum. The proportion keeps a tighter place from leaking less than nothing. Both agree at the test. Between
+// two tested overlaps both count, by how near they are to the mean overlap along the width; beyond them the nearest.
+// Source: engineering judgement, not measured.
 type calibration struct {
 	trials  []trial
 	weight  [2]float64
+	metres  float64
 	scatter int // the parameter that is the scatter between tests
 	x       []float64
 }
@@ -46,6 +49,7 @@ func (c *calibration) set(s *stage, tests []Test) {
 		sum += p.Length * (s.run.overlap(p.From) + s.run.overlap(p.To)) / 2
 		metres += p.Length
 	}
+	c.metres = metres
 	mean, above := sum/metres, 0
 	for above < len(tests) && tests[above].Overlap < mean {
 		above++
@@ -105,20 +109,24 @@ func (c *calibration) correct(s *stage, q, n float64, of func(t *trial) (q, n, m
 	if len(c.trials) == 0 {
 		return q, n
 	}
-	ratio, slope := 0.0, 0.0
+	sum, weighted := 0.0, 0.0
 	for i := range c.trials {
 		model, own, measured, exponent := of(&c.trials[i])
-		if model <= 0 {
-			continue
+		model, measured = model*c.metres, measured*c.metres
+		switch {
+		case q <= model && model > 0:
+			f := c.weight[i] * measured * q / model
+			sum += f
+			weighted += f * (n + exponent - own)
+		case q > model:
+			sum += c.weight[i] * (measured + q - model)
+			weighted += c.weight[i] * (measured*exponent + q*n - model*own)
 		}
-		r := c.weight[i] * measured / model
-		ratio += r
-		slope += r * (exponent - own)
 	}
-	if ratio <= 0 {
+	if sum <= 0 {
 		return 0, 1
 	}
-	return q * ratio * s.x[c.scatter], min(max(n+slope/ratio, 0.5), 1)
+	return sum * s.x[c.scatter], min(max(weighted/sum, 0.5), 1)
 }
 
 // keep notes what the model says of each test at the seal's part of the drop.

@@ -44,7 +44,7 @@ func (s DropSeal) Parameters(floor Texture) []Named {
 }
 
 // Ways is the line under the strip.
-func (s DropSeal) Ways() []Way {
+func (s DropSeal) Ways(float64) []Way {
 	return []Way{{uses(0, 1, 2, 3, 4), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 		return pressedLips(x, 1, math.Min(s.Fall, r.Narrowest+r.Shift+x[4]), r, out)
 	}}}

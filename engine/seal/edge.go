@@ -3,6 +3,7 @@ package seal
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"sillwright/engine/air"
@@ -71,7 +72,9 @@ func (e Edge) Leakage(dp float64, a air.Air) (Flow, error) {
 	if out.Likely > 0 {
 		out.Exponent = crack.Series(w.pairs[:len(w.stages)]...).Exponent(dp)
 	}
-	out.Feet = out.Likely - w.without(dp)
+	if slices.ContainsFunc(w.stages, func(s stage) bool { return s.foot >= 0 }) {
+		out.Feet = out.Likely - w.without(dp)
+	}
 	out.Effects = w.effects(dp, e.ReadingError)
 	return out, nil
 }

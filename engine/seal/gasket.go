@@ -45,7 +45,7 @@ func (g Gasket) Parameters(floor Texture) []Named {
 }
 
 // Ways is the line under the gasket.
-func (g Gasket) Ways() []Way {
+func (g Gasket) Ways(float64) []Way {
 	return []Way{{uses(0, 1, 2, 3, 4), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 		if g.Least == 0 || x[4] == 0 {
 			return pressedLips(x, 1, r.Touching, r, out)

@@ -232,7 +232,7 @@ func single(t *testing.T, m Model, on Texture, height, overlap, narrowest float6
 		x = append(x, p.Base)
 	}
 	var b crack.Bundle
-	for _, w := range m.Ways() {
+	for _, w := range m.Ways(50) {
 		b = w.Lay(x, &run, b)
 	}
 	return b.Flow(50)

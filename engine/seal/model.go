@@ -57,6 +57,9 @@ type Run struct {
 	Drop          float64     // dp, Pa
 	Air           air.Air
 	LeafThickness float64 // depth of a bare gap in the flow direction, m
+
+	squash overlaps // found once a shift
+	tips   *[2]scatteredGaps
 }
 
 // overlap is how far the seal is pressed where the gap is read so: > 0 pressed, 0 just touching, < 0 daylight.
@@ -116,8 +119,8 @@ type Model interface {
 	Basis() string
 	// Parameters lists what is uncertain, on a floor: at most 28. Values for Ways have the same order.
 	Parameters(floor Texture) []Named
-	// Ways lists the ways for air, at most 4.
-	Ways() []Way
+	// Ways lists the ways for air at a drop (Pa), at most 4.
+	Ways(drop float64) []Way
 }
 
 // Doubts that several kinds share.

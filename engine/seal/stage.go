@@ -19,6 +19,7 @@ type stage struct {
 	base   crack.Bundle // laws of every way, likely values
 	ends   [maxWays]int // where each way's laws end in base
 	spare  crack.Bundle
+	tips   [2]scatteredGaps
 	tests  calibration
 
 	part     float64 // drop over this seal, Pa
@@ -37,7 +38,8 @@ func (s *stage) basis() string {
 // set prepares the seal on a run.
 func (s *stage) set(f Fitted, run Run) {
 	s.fitted, s.run, s.foot = f, run, -1
-	s.params, s.ways = f.Model.Parameters(f.Floor), f.Model.Ways()
+	s.tips[0].at, s.run.tips = s.tips[0].at[:0], &s.tips
+	s.params, s.ways = f.Model.Parameters(f.Floor), f.Model.Ways(run.Drop)
 	s.tests.set(s, f.Tests)
 	if f.Foot.High > 0 {
 		at := len(s.params)

@@ -80,7 +80,7 @@ func (m Measured) Parameters(Texture) []Named {
 }
 
 // Ways is all that was tested.
-func (m Measured) Ways() []Way {
+func (m Measured) Ways(float64) []Way {
 	return []Way{{uses(0), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 		for k, t := range m.Tests {
 			metres := 0.0

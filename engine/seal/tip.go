@@ -22,9 +22,36 @@ func (b Brush) tips(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 	floor := floorScatter * x[brushFloor]
 	sd := math.Sqrt(x[brushTrim]*x[brushTrim] + floor*floor)
 	lift := 0.0
-	if x[brushModulus] > 0 {
+	if b.lifts(r.Drop) {
 		lift = fibre.Lift(r.Drop, b.Length, fibre.Stiffness(x[brushModulus], x[brushDiameter]), fibre.PerMetre(x[brushSolid], x[brushThickness], x[brushDiameter]))
 	}
+	gaps := r.scatteredGaps(sd, lift)
+	for i, g := range gaps.at {
+		law := crack.Opening(g, x[brushThickness], 0, x[brushLoss], r.Air)
+		out = append(out, crack.Share{Law: law, Extent: x[brushAccuracy] * gaps.metres[i]})
+	}
+	return out
+}
+
+// scatteredGaps are gaps under tips with the metres that have them, for one scatter, lift and shift.
+type scatteredGaps struct {
+	sd, lift, shift float64
+	at, metres      []float64
+}
+
+// scatteredGaps finds them. Those of the likely values serve again for every parameter that leaves the gaps alone.
+func (r *Run) scatteredGaps(sd, lift float64) *scatteredGaps {
+	if r.tips == nil {
+		r.tips = new([2]scatteredGaps)
+	}
+	likely, now := &r.tips[0], &r.tips[1]
+	if len(likely.at) > 0 && likely.sd == sd && likely.lift == lift && likely.shift == r.Shift {
+		return likely
+	}
+	if len(likely.at) == 0 {
+		now = likely
+	}
+	now.sd, now.lift, now.shift, now.at, now.metres = sd, lift, r.Shift, now.at[:0], now.metres[:0]
 	least, most := math.Inf(1), math.Inf(-1)
 	for _, p := range r.Pieces {
 		a, b := lift-r.overlap(p.From), lift-r.overlap(p.To)
@@ -32,36 +59,48 @@ func (b Brush) tips(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 	}
 	low, high := math.Max(least-tails*sd, 0), most+tails*sd
 	if high <= low {
-		return out
+		return now
 	}
-	panels := math.Ceil((high - low) / (panel * sd))
-	panels = math.Min(panels, mostPanels)
+	panels := math.Min(math.Ceil((high-low)/(panel*sd)), mostPanels)
 	width := (high - low) / panels
 	for i := 0.0; i < panels; i++ {
 		for k, at := range tipAt {
 			g := low + width*(i+at)
-			metres := 0.0
-			for _, p := range r.Pieces {
-				metres += p.Length * scattered(g, lift-r.overlap(p.From), lift-r.overlap(p.To), sd)
-			}
-			law := crack.Opening(g, x[brushThickness], 0, x[brushLoss], r.Air)
-			out = append(out, crack.Share{Law: law, Extent: x[brushAccuracy] * metres * width * tipWeight[k]})
+			now.at = append(now.at, g)
+			now.metres = append(now.metres, width*tipWeight[k]*r.density(g, sd, lift))
 		}
 	}
-	return out
+	return now
+}
+
+// density is the metres of line a metre of gap that have the gap g under the tips.
+func (r *Run) density(g, sd, lift float64) float64 {
+	sum, end, below := 0.0, math.NaN(), 0.0 // below: part of the tips under g, where the mean gap is end
+	for _, p := range r.Pieces {
+		a, b := lift-r.overlap(p.From), lift-r.overlap(p.To)
+		if math.Abs(b-a) <= alike*sd {
+			sum += p.Length * scattered(g, a, b, sd)
+			continue
+		}
+		if a != end {
+			below = normal((g - a) / sd)
+		}
+		before := below
+		end, below = b, normal((g-b)/sd)
+		sum += p.Length * (before - below) / (b - a)
+	}
+	return sum
 }
 
 const (
 	tails      = 5.5
 	panel      = 2.5
 	mostPanels = 24
+	alike      = 0.02 // means that differ by less, in parts of sd, are taken as one
 )
 
-// scattered is the density at g of gaps scattered by sd about means that run evenly from a to b.
+// scattered is the density at g of gaps scattered by sd about a mean between a and b.
 func scattered(g, a, b, sd float64) float64 {
-	if d := math.Abs(b - a); d > 0.02*sd {
-		return (normal((g-math.Min(a, b))/sd) - normal((g-math.Max(a, b))/sd)) / d
-	}
 	z := (g - (a+b)/2) / sd
 	return math.Exp(-z*z/2) / (sd * math.Sqrt(2*math.Pi))
 }
