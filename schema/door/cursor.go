@@ -155,7 +155,7 @@ func (c cursor) slope() Maybe[quantity.Slope] {
 
 // count is a small whole number; the JSON Schema bounds it.
 func (c cursor) count() Maybe[int] {
-	n := c.si(quantity.KindNumber, notNegative)
+	n := c.si(quantity.KindNumber, anySign)
 	return Maybe[int]{Value: int(n.Value), Known: n.Known, Pointer: n.Pointer}
 }
 
