@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"slices"
 
 	"sillwright/engine/catalogue"
@@ -8,24 +9,53 @@ import (
 	"sillwright/schema/quantity"
 )
 
-// Contact is what a bottom seal finds along its width: overlap at each reading.
+// Contact is what a bottom seal finds along its width: overlap at each reading, door closed and while it opens.
 type Contact struct {
 	Leaf   string
 	Seal   string
-	Places []Touch
+	Places []Touch         // door closed
+	Angles []AngleContact  // while the door opens, as far as it was read, smallest angle first; none for a drop seal, which lifts
 	Length quantity.Length // free length of the seal; 0 if the catalogue does not say
 	Least  quantity.Length // overlap that the seal is made for, from
 	Most   quantity.Length // and to; 0 if the catalogue does not say
 	Hangs  quantity.Length // how far its carrier must hang below the leaf, where the gap is deeper than the seal is long
 }
 
-// Touch is one reading with the overlap there.
+// Touch is one reading with the true gap and the overlap there.
 type Touch struct{ At, Gap, Overlap quantity.Length }
+
+// AngleContact is what a bottom seal finds at one angle of the open door.
+type AngleContact struct {
+	Angle  quantity.Angle
+	Places []Touch
+	Whole  bool // read along the width; if not, Places is the smallest gap alone, whose At is not known
+}
+
+// Daylight gives the places where the closed seal hangs furthest above the floor; none if it touches everywhere.
+func (c Contact) Daylight() []Touch { return worst(c.Places, -1) }
+
+// Squash gives the places where the closed seal is pressed most; none if it is pressed nowhere.
+func (c Contact) Squash() []Touch { return worst(c.Places, 1) }
+
+// worst gives the places furthest beyond an overlap of 0, on one side of it.
+func worst(places []Touch, side quantity.Length) []Touch {
+	var out []Touch
+	for _, t := range places {
+		switch past := side * t.Overlap; {
+		case past <= 0 || (len(out) > 0 && past < side*out[0].Overlap):
+		case len(out) > 0 && past > side*out[0].Overlap:
+			out = []Touch{t}
+		default:
+			out = append(out, t)
+		}
+	}
+	return out
+}
 
 // contacts finds what every bottom seal meets, whether or not its leakage can be known.
 func contacts(d *door.Door, o door.Option, c *catalogue.Catalogue) []Contact {
 	var out []Contact
-	for _, l := range d.Leaves {
+	for _, l := range trueLeaves(d) {
 		for _, f := range fitsOf(o, "bottom", l.ID) {
 			entry, ok := c.Seal(f.Seal.Value)
 			if ok && entry.Kind != "none" && f.Overlap.Known && len(l.Readings) > 0 {
@@ -42,7 +72,7 @@ func settings(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Co
 	can, within, touching := true, true, false
 	for _, f := range o.Fits {
 		entry, known := c.Seal(f.Seal.Value)
-		touches := entry.Kind != "none" && entry.Kind != "drop-seal" // a drop seal finds the floor by itself
+		touches := entry.Kind != "none" && !isDrop(entry) // a drop seal finds the floor by itself
 		if f.Edge != "bottom" || (known && !touches) {
 			continue
 		}
@@ -57,25 +87,68 @@ func settings(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Co
 			within = within && (contact.Most == 0 || (t.Overlap >= contact.Least && t.Overlap <= contact.Most))
 		}
 	}
-	if touching && (toCome(d) || len(d.Leaves) == 0 || slices.ContainsFunc(d.Leaves, func(l door.Leaf) bool { return len(l.Readings) == 0 })) {
+	if touching && (len(d.Leaves) == 0 || slices.ContainsFunc(trueLeaves(d), func(l door.Leaf) bool { return len(l.Readings) == 0 })) {
 		return nil, nil // without the gap nobody can say whether it can be set so
 	}
 	return &can, &within
 }
 
-// contact finds the overlap at each reading: that at the widest reading plus how much
-// narrower the gap is here.
-func contact(l door.Leaf, f door.Fit, entry catalogue.Seal) Contact {
-	widest := l.Readings[0].Gap
-	for _, r := range l.Readings {
-		widest = max(widest, r.Gap)
+// tolerance is how far the setting may be off either way with every bottom seal in its range at every reading:
+//
+//	the least over all seals of (overlap where the gap is widest - least) and (most - overlap where it is tightest)
+//
+// least, most: overlap that the seal is made for (nm, from the catalogue). 0 is a setting that may not be off at all.
+// It is nil where a seal is out of its range, where a range or a setting is not known, and where there is nothing to
+// set: a bare gap, and a drop seal, which finds the floor by itself. The error of the readings is not in it.
+func tolerance(inRange *bool, contacts []Contact, c *catalogue.Catalogue) *quantity.Length {
+	if inRange == nil || !*inRange {
+		return nil
 	}
+	var spare []quantity.Length
+	for _, contact := range contacts {
+		if entry, _ := c.Seal(contact.Seal); isDrop(entry) {
+			continue
+		}
+		if contact.Most == 0 {
+			return nil
+		}
+		for _, t := range contact.Places {
+			spare = append(spare, t.Overlap-contact.Least, contact.Most-t.Overlap)
+		}
+	}
+	if len(spare) == 0 {
+		return nil
+	}
+	least := slices.Min(spare)
+	return &least
+}
+
+// contact finds the overlap at each reading of a leaf with its true gaps: that at the widest reading, door closed,
+// plus how much narrower the gap is here.
+func contact(l door.Leaf, f door.Fit, entry catalogue.Seal) Contact {
+	widest := slices.MaxFunc(l.Readings, byGap).Gap
 	out := Contact{Leaf: l.ID, Seal: f.Seal.Value, Length: entry.Length, Least: entry.Least, Most: entry.Most}
 	if entry.Length > 0 {
 		out.Hangs = max(0, widest+f.Overlap.Value-entry.Length)
 	}
-	for _, r := range l.Readings {
-		out.Places = append(out.Places, Touch{r.At, r.Gap, f.Overlap.Value + widest - r.Gap})
+	touch := func(readings []door.Reading) []Touch {
+		places := make([]Touch, len(readings))
+		for i, r := range readings {
+			places[i] = Touch{r.At, r.Gap, f.Overlap.Value + widest - r.Gap}
+		}
+		return places
 	}
+	out.Places = touch(l.Readings)
+	if isDrop(entry) {
+		return out
+	}
+	for _, s := range l.Swing {
+		at := AngleContact{Angle: s.Angle, Places: touch(s.Readings), Whole: len(s.Readings) > 0}
+		if !at.Whole {
+			at.Places = touch([]door.Reading{smallest(s)})
+		}
+		out.Angles = append(out.Angles, at)
+	}
+	slices.SortStableFunc(out.Angles, func(a, b AngleContact) int { return cmp.Compare(a.Angle, b.Angle) })
 	return out
 }

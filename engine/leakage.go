@@ -97,9 +97,11 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 	if !l.Width.Known {
 		s.lack(l.Width.Pointer, "the width of leaf "+l.ID)
 	}
-	if len(l.Readings) == 0 {
-		s.lack(l.GapPointer+"/readings", "the bottom gap of leaf "+l.ID)
+	readings, missing := trueReadings(s.d, l)
+	for _, m := range missing {
+		s.lack(m.Pointer, m.What)
 	}
+	l.Readings = readings
 	if len(fits) > 1 {
 		s.lack(fits[1].Pointer, "the leakage of two seals on one edge, which is not predicted")
 	}

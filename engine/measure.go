@@ -15,12 +15,13 @@ import (
 type Measured struct {
 	Subjects []fact.Subject // the door, its leaves, its options: what the rules read
 	Options  []Option       // as written
+	Leaves   []door.Leaf    // with their true gaps, above the finish and to the leaf; none where they are not known
 }
 
 // Measure derives the facts of a door and of its options. It judges nothing. Every seal
 // that the door names must be in the catalogue: see Unfit.
 func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
-	m := Measured{Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
+	m := Measured{Leaves: trueLeaves(d), Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
 	for _, a := range d.Approach {
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "side:" + a.Side, Kind: "side", Facts: sideFacts(d, a)})
 	}
@@ -67,6 +68,7 @@ func doorFacts(d *door.Door) fact.Set {
 	put(facts, "clear_width_least", d.Leaf.LeastWidth, length)
 	put(facts, "opening_depth", d.Leaf.OpeningDepth, length)
 	putCarpet(facts, d)
+	putClearance(facts, d)
 	putThreshold(facts, d)
 	putForce(facts, d)
 	putOpening(facts, d)

@@ -92,9 +92,7 @@ func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
 		s.lack("/air", err.Error()) // Unfit tells it before
 	}
 	s.air = a
-	if toCome(d) {
-		s.lack(d.Site.Finish.Pointer, "the gap above the floor finish that is still to come")
-	}
+	s.finish()
 	if len(d.Leaves) == 0 {
 		s.lack("/leaves", "the leaves with the gap under each")
 	}
@@ -110,6 +108,7 @@ func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
 	}
 	out.Contact = contacts(d, o, c)
 	out.Set, out.InRange = settings(d, o, c, out.Contact)
+	out.Tolerance = tolerance(out.InRange, out.Contact, c)
 	return out
 }
 

@@ -24,6 +24,7 @@ type press struct {
 	bottomSeal
 	leaf             door.Leaf
 	widest, tightest door.Reading
+	corrected        []string // what of the spec its readings are corrected by
 }
 
 // overlap is how far the seal is pressed at a place, or an angle, with such a gap.
@@ -31,14 +32,16 @@ func (p press) overlap(gap quantity.Length) quantity.Length {
 	return p.Overlap.Value + p.widest.Gap - gap
 }
 
-func (p press) at(r door.Reading) []string { return []string{p.Pointer, r.Pointer} }
+func (p press) at(r door.Reading) []string {
+	return append([]string{p.Pointer, r.Pointer}, p.corrected...)
+}
 
 // practice derives what sealing practice asks of the bottom seals of an option. A fact that rests on a seal,
 // a setting, a gap or a swing that is not known is left out.
 type practice struct {
+	door   *door.Door
 	option door.Option
 	seals  []bottomSeal
-	toCome bool // the gaps still change
 	facts  fact.Set
 }
 
@@ -62,11 +65,12 @@ func putPractice(facts fact.Set, d *door.Door, o door.Option, c *catalogue.Catal
 	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "floor_swept", d.Floor.Swept, word)
 	put(facts, "duty_use", d.Duty.Use, word)
-	p := practice{option: o, toCome: toCome(d), facts: facts}
+	p := practice{door: d, option: o, facts: facts}
+	all := trueLeaves(d)
 	for _, f := range o.Fits {
 		if f.Edge == "bottom" {
 			entry, ok := c.Seal(f.Seal.Value)
-			leaves := slices.DeleteFunc(slices.Clone(d.Leaves), func(l door.Leaf) bool { return f.Leaf != "" && f.Leaf != l.ID })
+			leaves := slices.DeleteFunc(slices.Clone(all), func(l door.Leaf) bool { return f.Leaf != "" && f.Leaf != l.ID })
 			p.seals = append(p.seals, bottomSeal{f, entry, ok && f.Seal.Known, leaves})
 		}
 	}
@@ -117,15 +121,15 @@ func (p practice) of(is func(catalogue.Seal) bool) []bottomSeal {
 func (p practice) presses(seals []bottomSeal) []press {
 	var out []press
 	for _, s := range seals {
-		if p.toCome || len(s.leaves) == 0 {
+		if len(s.leaves) == 0 {
 			return nil
 		}
 		for _, l := range s.leaves {
-			if len(l.Readings) < fewReadings || !reachEdges(l) {
+			if !readAlong(l, l.Readings) {
 				return nil
 			}
-			byGap := func(a, b door.Reading) int { return cmp.Compare(a.Gap, b.Gap) }
-			out = append(out, press{s, l, slices.MaxFunc(l.Readings, byGap), slices.MinFunc(l.Readings, byGap)})
+			c, _ := correctionOf(p.door, l)
+			out = append(out, press{s, l, slices.MaxFunc(l.Readings, byGap), tightest(l.Readings), c.from})
 		}
 	}
 	return out
@@ -135,9 +139,12 @@ func (p practice) presses(seals []bottomSeal) []press {
 // common practice, without a published source, is to read at both edges.
 const edgePart = 10
 
-// reachEdges says whether the readings of a leaf reach from edge to edge.
-func reachEdges(l door.Leaf) bool {
-	first, last := l.Readings[0].At, l.Readings[len(l.Readings)-1].At
+// readAlong says whether there are readings enough, from edge to edge of a leaf.
+func readAlong(l door.Leaf, readings []door.Reading) bool {
+	if len(readings) < fewReadings {
+		return false
+	}
+	first, last := readings[0].At, readings[len(readings)-1].At
 	return l.Width.Known && first*edgePart <= l.Width.Value && (l.Width.Value-last)*edgePart <= l.Width.Value
 }
 
@@ -206,14 +213,15 @@ func (p practice) allowances() {
 		closed = append(closed, held{x.overlap(x.tightest.Gap), x.entry.Most, x.at(x.tightest), x.Seal.Pointer})
 		swung = swung && len(x.leaf.Swing) > 0
 		for _, s := range x.leaf.Swing {
-			swinging = append(swinging, held{x.overlap(s.Gap), x.entry.Most, []string{x.Pointer, s.Pointer}, x.Seal.Pointer})
+			swung = swung && (len(s.Readings) == 0 || readAlong(x.leaf, s.Readings))
+			swinging = append(swinging, held{x.overlap(s.Gap), x.entry.Most, x.at(smallest(s)), x.Seal.Pointer})
 		}
 	}
 	if !swung {
 		swinging = nil
 	}
-	p.hold("overlap_most", "movement_allowance", "overlap at the widest reading + widest reading - tightest reading", seals, allowance, closed)
-	p.hold("swing_overlap_most", "swing_allowance", "overlap at the widest reading + widest closed reading - gap at the angle", seals, allowance, swinging)
+	p.hold("overlap_most", "movement_allowance", "overlap at the widest reading + widest gap - tightest gap", seals, allowance, closed)
+	p.hold("swing_overlap_most", "swing_allowance", "overlap at the widest reading + widest closed gap - gap at the angle", seals, allowance, swinging)
 }
 
 // drops finds how far drop seals must fall.
@@ -224,7 +232,7 @@ func (p practice) drops() {
 		all = append(all, held{x.widest.Gap, x.entry.Length, x.at(x.widest), x.Seal.Pointer})
 	}
 	p.variation("drop_gap_variation", seals)
-	p.hold("drop_gap", "drop_fall", "the widest reading", seals, func(s catalogue.Seal) quantity.Length { return s.Length }, all)
+	p.hold("drop_gap", "drop_fall", "the widest gap", seals, func(s catalogue.Seal) quantity.Length { return s.Length }, all)
 }
 
 // blades finds how uneven the gap is along the blades, and whether there are several one behind the other.
@@ -257,7 +265,7 @@ func (p practice) variation(name string, seals []bottomSeal) {
 	}
 	varies := func(x press) quantity.Length { return x.widest.Gap - x.tightest.Gap }
 	worst := slices.MaxFunc(all, func(a, b press) int { return cmp.Compare(varies(a), varies(b)) })
-	p.facts[name] = fact.Fact{Value: int64(varies(worst)), At: []string{worst.widest.Pointer, worst.tightest.Pointer}, Formula: "widest reading - tightest reading"}
+	p.facts[name] = fact.Fact{Value: int64(varies(worst)), At: append([]string{worst.widest.Pointer, worst.tightest.Pointer}, worst.corrected...), Formula: "widest gap - tightest gap"}
 }
 
 // several rows are two or more.

@@ -153,6 +153,12 @@ func (c cursor) slope() Maybe[quantity.Slope] {
 	return out
 }
 
+// count is a small whole number; the JSON Schema bounds it.
+func (c cursor) count() Maybe[int] {
+	n := c.si(quantity.KindNumber, anySign)
+	return Maybe[int]{Value: int(n.Value), Known: n.Known, Pointer: n.Pointer}
+}
+
 func (c cursor) si(kind quantity.Kind, s sign) Maybe[float64] {
 	return read(c, kind, s, func(text string) (float64, error) { return quantity.ParseSI(kind, text) })
 }

@@ -67,7 +67,8 @@ func readSite(c cursor) Site {
 	}
 	if finish.has() && finish.node.Kind == schema.Object {
 		s.Finish.Known, s.Finish.Value = true, "to come"
-		if thick := finish.child("to_come").length(notNegative); thick.Known && thick.Value == 0 {
+		s.FinishThickness = finish.child("to_come").length(notNegative)
+		if s.FinishThickness.Known && s.FinishThickness.Value == 0 {
 			s.Finish.Value = "fitted"
 		}
 	}
@@ -114,38 +115,6 @@ func readConstruction(c cursor) Construction {
 	return out
 }
 
-func readLeaves(list cursor) []Leaf {
-	var out []Leaf
-	for _, c := range list.items() {
-		gap := c.child("gap")
-		l := Leaf{ID: c.child("id").text(), Width: c.child("width").length(positive), ReadingError: gap.child("reading_error").length(notNegative), Pointer: c.pointer, GapPointer: gap.pointer}
-		if slices.ContainsFunc(out, func(o Leaf) bool { return o.ID == l.ID }) {
-			c.child("id").problem(fmt.Sprintf("%q a second time", l.ID), "an id of its own for each leaf", "rename one of them")
-		}
-		for _, r := range gap.child("readings").items() {
-			at, g := r.child("at").length(notNegative), r.child("gap").length(notNegative)
-			if !at.Known || !g.Known {
-				continue // not taken yet
-			}
-			switch {
-			case l.Width.Known && at.Value > l.Width.Value:
-				r.child("at").problem(at.Value.MM()+" mm, beyond the leaf", "0 mm to the width of the leaf, "+l.Width.Value.MM()+" mm", "measure from the hinge edge")
-			case len(l.Readings) > 0 && at.Value <= l.Readings[len(l.Readings)-1].At:
-				r.child("at").problem(at.Value.MM()+" mm after "+l.Readings[len(l.Readings)-1].At.MM()+" mm", "readings in order from the hinge edge, each place once", "sort them by their place")
-			default:
-				l.Readings = append(l.Readings, Reading{at.Value, g.Value, r.pointer})
-			}
-		}
-		for _, s := range gap.child("swing").items() {
-			if a, g := s.child("angle").angle(), s.child("gap").length(notNegative); a.Known && g.Known {
-				l.Swing = append(l.Swing, SwingReading{a.Value, g.Value, s.pointer})
-			}
-		}
-		out = append(out, l)
-	}
-	return out
-}
-
 func readThreshold(c cursor) Threshold {
 	t := Threshold{Firm: c.child("firm").truth(), LeafAt: c.child("leaf_at").length(anySign), Pointer: c.pointer, OpeningsGiven: c.child("openings").has()}
 	segments, plate := c.child("segments"), c.child("plate")
@@ -183,18 +152,6 @@ func plateSegments(plate cursor) []Segment {
 	down.Value = -down.Value
 	level := Maybe[quantity.Length]{Known: true, Pointer: height.Pointer}
 	return []Segment{{Run: outer, Rise: height, Pointer: bevels[0].pointer}, {Run: top, Rise: level, Pointer: plate.pointer}, {Run: inner, Rise: down, Pointer: bevels[1].pointer}}
-}
-
-func readPaths(list cursor) []Path {
-	var out []Path
-	for _, c := range list.items() {
-		p := Path{Kind: c.child("path").text(), Leaf: c.child("leaf").text(), Length: c.child("length").length(positive), Gap: c.child("gap").length(notNegative), Area: c.child("area").si(quantity.KindArea, notNegative), Seal: c.child("seal").word(), Pointer: c.pointer}
-		if c.child("area").has() && c.child("length").has() {
-			c.problem("both area and length", "one of them", "give a hole its area, a crack its length and gap")
-		}
-		out = append(out, p)
-	}
-	return out
 }
 
 func readOptions(list cursor, leaves []Leaf) []Option {

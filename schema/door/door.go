@@ -47,7 +47,8 @@ type RulebookRef struct {
 // Site is what the rules ask about the place.
 type Site struct {
 	Serves, Work, Exposure Maybe[string]
-	Finish                 Maybe[string] // fitted, or to come
+	Finish                 Maybe[string]          // fitted, or to come
+	FinishThickness        Maybe[quantity.Length] // of a finish to come; it is laid under the leaf too
 	OpenFlue               Maybe[bool]
 	Answers                []Answer
 }
@@ -139,8 +140,10 @@ type ForceBand struct {
 type Leaf struct {
 	ID           string
 	Width        Maybe[quantity.Length]
+	OutOfSquare  Maybe[quantity.Length] // how much lower it stands at the latch edge than at the hinge edge
 	Readings     []Reading
 	Swing        []SwingReading
+	Bends        Maybe[int] // how often the air turns on its way under the leaf
 	ReadingError Maybe[quantity.Length]
 	Pointer      string
 	GapPointer   string
@@ -152,11 +155,12 @@ type Reading struct {
 	Pointer string
 }
 
-// SwingReading is the smallest gap met at an angle.
+// SwingReading is the gap at an angle: the smallest that is met, and where it was read along the width, its readings.
 type SwingReading struct {
-	Angle   quantity.Angle
-	Gap     quantity.Length
-	Pointer string
+	Angle    quantity.Angle
+	Gap      quantity.Length // the smallest
+	Readings []Reading       // none: only the smallest gap is known, and not its place
+	Pointer  string
 }
 
 // Threshold is the profile from outside to inside. Given says whether the spec has one at all.
@@ -196,7 +200,9 @@ type Floor struct {
 type Path struct {
 	Kind, Leaf  string // leaf: empty for a path of the whole door
 	Length, Gap Maybe[quantity.Length]
-	Area        Maybe[float64] // m2
+	GapError    Maybe[quantity.Length] // how far off the gap may be, either way
+	Bends       Maybe[int]             // how often the air turns on its way
+	Area        Maybe[float64]         // m2
 	Seal        Maybe[string]
 	Pointer     string
 }

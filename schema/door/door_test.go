@@ -39,9 +39,11 @@ door:
 leaves:
   - id: A
     width: 926 mm
+    out_of_square: -2 mm
     gap:
       readings: [{at: 0 mm, gap: 28 mm}, {at: 463 mm, gap: 29 mm}, {at: 926 mm, gap: 31 mm}]
-      swing: [{angle: 45 deg, gap: 27 mm}, {angle: 90 deg, gap: 26 mm}]
+      swing: [{angle: 45 deg, gap: 27 mm}, {angle: 90 deg, readings: [{at: 0 mm, gap: 27 mm}, {at: 926 mm, gap: 26 mm}]}]
+      bends: 2
       reading_error: 0.5 mm
 threshold:
   segments:
@@ -55,6 +57,8 @@ floor: {under_seal: tile, swept: carpet, carpet: {pile: 6 mm, attached: true}}
 paths:
   - {path: head, length: 926 mm, gap: 5 mm, seal: gasket-bulb-8}
   - {path: letter-plate, area: 12 cm2}
+  - {path: plate-bed, length: 926 mm, gap: 1 mm, gap_error: 0.25 mm, bends: 1}
+  - {path: joint, length: 926 mm, gap: 1 mm, bends: unknown}
 duty: {use: medium, life: 10 years, cycles_per_day: 40}
 options:
   - {id: fine-brush, seal: brush-fine-30, set: {overlap: 0.5 mm}}
@@ -89,8 +93,15 @@ func TestDecodeTheWholeFormat(t *testing.T) {
 	if d.Leaf.OpeningForce[0].From != 0 || d.Leaf.OpeningForce[1].Force.Value != 14*quantity.Newton {
 		t.Errorf("force bands are not sorted: %+v", d.Leaf.OpeningForce)
 	}
-	if d.Site.Finish.Value != "to come" || !d.Site.Answers[0].Value {
+	if d.Site.Finish.Value != "to come" || d.Site.FinishThickness.Value != 12*quantity.Millimetre || !d.Site.Answers[0].Value {
 		t.Errorf("site: %+v", d.Site)
+	}
+	if l := d.Leaves[0]; l.OutOfSquare.Value != -2*quantity.Millimetre || l.Bends.Value != 2 || l.Swing[0].Readings != nil ||
+		l.Swing[1].Gap != 26*quantity.Millimetre || l.Swing[1].Readings[1].Pointer != "/leaves/0/gap/swing/1/readings/1" {
+		t.Errorf("leaf: %+v", l)
+	}
+	if p := d.Paths[2]; p.GapError.Value != quantity.Millimetre/4 || !p.Bends.Known || p.Bends.Value != 1 || d.Paths[3].Bends.Known {
+		t.Errorf("paths: %+v", d.Paths)
 	}
 	if len(d.Threshold.Segments) != 4 || d.Threshold.Segments[3].Rise.Value != -12*quantity.Millimetre || d.Threshold.Segments[3].Pointer != "/threshold/segments/3" {
 		t.Errorf("threshold: %+v", d.Threshold.Segments)
@@ -163,11 +174,26 @@ func TestContradictionsAreProblems(t *testing.T) {
 		"threshold: {segments: [], plate: {height: 1 mm, width: 9 mm, bevels: [0 mm, 0 mm]}}": "both segments and plate",
 		"threshold: {plate: {height: 12 mm, width: 40 mm, bevels: [24 mm, 24 mm]}}":           "both bevels together",
 		"options: [{id: x}]": "without a seal",
-		"options: [{id: x, seal: none}, {id: x, seal: none}]":                                "a second time",
-		"options: [{id: x, seal: none, fits: [{edge: bottom, seal: none}]}]":                 "both seal and fits",
-		"options: [{id: x, fits: [{edge: bottom, leaf: Z, seal: none}]}]":                    "name a leaf",
-		"options: [{id: x, fits: [{edge: bottom, seal: none}, {edge: bottom, seal: none}]}]": "a second time",
-		"paths: [{path: head, area: 3 cm2, length: 900 mm}]":                                 "both area and length",
+		"options: [{id: x, seal: none}, {id: x, seal: none}]":                                                                      "a second time",
+		"options: [{id: x, seal: none, fits: [{edge: bottom, seal: none}]}]":                                                       "both seal and fits",
+		"options: [{id: x, fits: [{edge: bottom, leaf: Z, seal: none}]}]":                                                          "name a leaf",
+		"options: [{id: x, fits: [{edge: bottom, seal: none}, {edge: bottom, seal: none}]}]":                                       "a second time",
+		"leaves: [{id: A, gap: {swing: [{angle: 9 deg}]}}]":                                                                        "an angle without a gap",
+		"leaves: [{id: A, gap: {swing: [{angle: 9 deg, gap: 1 mm, readings: [{at: 0 mm, gap: 1 mm}]}]}}]":                          "both gap and readings",
+		"leaves: [{id: A, gap: {swing: [{angle: 9 deg, gap: -1 mm}]}}]":                                                            "below zero",
+		"leaves: [{id: A, gap: {swing: [{angle: 9 deg, readings: [{at: 0 mm, gap: -1 mm}]}]}}]":                                    "below zero",
+		"leaves: [{id: A, width: 9 mm, gap: {swing: [{angle: 9 deg, readings: [{at: 9.000001 mm, gap: 1 mm}]}]}}]":                 "beyond the leaf",
+		"leaves: [{id: A, width: 9 mm, gap: {swing: [{angle: 9 deg, readings: [{at: 2 mm, gap: 1 mm}, {at: 2 mm, gap: 1 mm}]}]}}]": "sort them by their place",
+		"leaves: [{id: A, gap: {swing: [{angle: 9 deg, readings: []}]}}]":                                                          "readings",
+		"leaves: [{id: A, out_of_square: 900 m}]":                                                                                  "at most 100000 mm",
+		"leaves: [{id: A, out_of_square: 3 deg}]":                                                                                  "length",
+		"leaves: [{id: A, gap: {bends: 3}}]":                                                                                       "0, 1, 2, unknown",
+		"leaves: [{id: A, gap: {bends: 1.5}}]":                                                                                     "0, 1, 2, unknown",
+		"paths: [{path: head, bends: -1}]":                                                                                         "0, 1, 2, unknown",
+		"paths: [{path: head, gap: 1 mm, gap_error: -1 mm}]":                                                                       "below zero",
+		"paths: [{path: plate, gap: 1 mm}]":                                                                                        "plate-bed",
+		"site: {floor_finish: {to_come: -1 mm}}":                                                                                   "below zero",
+		"paths: [{path: head, area: 3 cm2, length: 900 mm}]":                                                                       "both area and length",
 	} {
 		_, problems := decode(t, head+text+"\n")
 		found := false
@@ -176,6 +202,28 @@ func TestContradictionsAreProblems(t *testing.T) {
 		}
 		if !found {
 			t.Errorf("%s: want a problem on line 4 that says %q, got %v", text, want, problems)
+		}
+	}
+}
+
+// A gap at an angle that nobody has read is none; one that is not read at some places is read at the others.
+func TestSwingThatIsNotRead(t *testing.T) {
+	d, problems := decode(t, "format: sillwright/door/1\nmark: D-01\nrulebooks: [x]\nleaves: [{id: A, gap: {swing: [{angle: 9 deg, gap: unknown}, {angle: unknown, gap: 1 mm}, {angle: 30 deg, readings: [{at: 0 mm, gap: unknown}]}, {angle: 45 deg, gap: unknown, readings: [{at: 0 mm, gap: unknown}, {at: 5 mm, gap: 3 mm}]}]}}]\n")
+	if len(problems) > 0 || len(d.Leaves[0].Swing) != 1 || d.Leaves[0].Swing[0].Gap != 3*quantity.Millimetre {
+		t.Errorf("%v: %+v", problems, d.Leaves[0].Swing)
+	}
+}
+
+func TestUnlistedEdges(t *testing.T) {
+	for door, want := range map[string]string{
+		"door: {operation: hinged}": "head hinge latch", "door: {operation: pair}": "head hinge meeting",
+		"door: {operation: sliding}": "head side track", "door: {operation: sliding}\nleaves: [{id: A}, {id: B}]": "head side track meeting",
+		"door: {operation: folding}\nleaves: [{id: A}, {id: B}]\npaths: [{path: side, area: 0 cm2}]": "head track meeting",
+		"door: {operation: roller}": "head side", "door: {operation: sectional}": "head side joint", "door: {operation: unknown}": "",
+	} {
+		d, problems := decode(t, "format: sillwright/door/1\nmark: D-01\nrulebooks: [x]\n"+door+"\n")
+		if got := strings.Join(d.Unlisted(), " "); got != want || len(problems) > 0 {
+			t.Errorf("%s: %q, want %q; %v", door, got, want, problems)
 		}
 	}
 }

@@ -1,0 +1,68 @@
+package door
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"sillwright/schema/quantity"
+)
+
+func readLeaves(list cursor) []Leaf {
+	var out []Leaf
+	for _, c := range list.items() {
+		gap := c.child("gap")
+		l := Leaf{
+			ID: c.child("id").text(), Width: c.child("width").length(positive), OutOfSquare: c.child("out_of_square").length(anySign),
+			Bends: gap.child("bends").count(), ReadingError: gap.child("reading_error").length(notNegative), Pointer: c.pointer, GapPointer: gap.pointer,
+		}
+		if slices.ContainsFunc(out, func(o Leaf) bool { return o.ID == l.ID }) {
+			c.child("id").problem(fmt.Sprintf("%q a second time", l.ID), "an id of its own for each leaf", "rename one of them")
+		}
+		l.Readings = readReadings(gap.child("readings"), l.Width)
+		for _, s := range gap.child("swing").items() {
+			if reading, ok := readSwing(s, l.Width); ok {
+				l.Swing = append(l.Swing, reading)
+			}
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// readReadings reads gaps along a leaf, in the order of their places.
+func readReadings(list cursor, width Maybe[quantity.Length]) []Reading {
+	var out []Reading
+	for _, r := range list.items() {
+		at, g := r.child("at").length(notNegative), r.child("gap").length(notNegative)
+		if !at.Known || !g.Known {
+			continue // not taken yet
+		}
+		switch {
+		case width.Known && at.Value > width.Value:
+			r.child("at").problem(at.Value.MM()+" mm, beyond the leaf", "0 mm to the width of the leaf, "+width.Value.MM()+" mm", "measure from the hinge edge")
+		case len(out) > 0 && at.Value <= out[len(out)-1].At:
+			r.child("at").problem(at.Value.MM()+" mm after "+out[len(out)-1].At.MM()+" mm", "readings in order from the hinge edge, each place once", "sort them by their place")
+		default:
+			out = append(out, Reading{at.Value, g.Value, r.pointer})
+		}
+	}
+	return out
+}
+
+// readSwing reads the gap at an angle; false where it was not taken yet.
+func readSwing(c cursor, width Maybe[quantity.Length]) (SwingReading, bool) {
+	smallest, along := c.child("gap"), c.child("readings")
+	angle, gap := c.child("angle").angle(), smallest.length(notNegative)
+	out := SwingReading{Angle: angle.Value, Gap: gap.Value, Readings: readReadings(along, width), Pointer: c.pointer}
+	switch {
+	case smallest.has() && along.has():
+		along.problem("both gap and readings", "one of them", "keep readings: they say where the gap is small")
+	case smallest.node == nil && along.node == nil:
+		c.problem("an angle without a gap", "gap: 27 mm, or readings: [...]", "give the smallest gap met at that angle, or the gap along the width; write gap: unknown if nobody has read it")
+	}
+	if len(out.Readings) > 0 {
+		out.Gap = slices.MinFunc(out.Readings, func(a, b Reading) int { return cmp.Compare(a.Gap, b.Gap) }).Gap
+	}
+	return out, angle.Known && (gap.Known || len(out.Readings) > 0)
+}
