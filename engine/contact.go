@@ -19,16 +19,21 @@ type Contact struct {
 	Least  quantity.Length // overlap that the seal is made for, from
 	Most   quantity.Length // and to; 0 if the catalogue does not say
 	Hangs  quantity.Length // how far its carrier must hang below the leaf, where the gap is deeper than the seal is long
+	Force  *Reach          // drag at the latch edge of the closed door, N; nil: not known
 }
 
 // Touch is one reading with the true gap and the overlap there.
-type Touch struct{ At, Gap, Overlap quantity.Length }
+type Touch struct {
+	At, Gap, Overlap quantity.Length
+	Drag             float64 // likely, N/m; where the force of the contact is known
+}
 
 // AngleContact is what a bottom seal finds at one angle of the open door.
 type AngleContact struct {
 	Angle  quantity.Angle
 	Places []Touch
-	Whole  bool // read along the width; if not, Places is the smallest gap alone, whose At is not known
+	Whole  bool   // read along the width; if not, Places is the smallest gap alone, whose At is not known
+	Force  *Reach // drag at the latch edge at this angle, N; nil: not known
 }
 
 // Daylight gives the places where the closed seal hangs furthest above the floor; none if it touches everywhere.
@@ -134,7 +139,7 @@ func contact(l door.Leaf, f door.Fit, entry catalogue.Seal) Contact {
 	touch := func(readings []door.Reading) []Touch {
 		places := make([]Touch, len(readings))
 		for i, r := range readings {
-			places[i] = Touch{r.At, r.Gap, f.Overlap.Value + widest - r.Gap}
+			places[i] = Touch{At: r.At, Gap: r.Gap, Overlap: f.Overlap.Value + widest - r.Gap}
 		}
 		return places
 	}

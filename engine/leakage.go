@@ -18,12 +18,18 @@ type Leakage struct {
 	seal.Result           // m3/s
 	Pressure    float64   // Pa
 	Counted     []Counted // largest likely flow first
+	Raised      *float64  // likely flow with every bottom seal that is set hung Higher, m3/s; nil where none is
 }
 
-// Counted is the flow of one path.
+// Higher is by how much a bottom seal is raised to tell what daylight costs: a millimetre.
+const Higher = quantity.Millimetre
+
+// Counted is the flow of one path. The band of a sum is narrower than the sum of bands: not all errors go the same way.
 type Counted struct {
-	Path string
+	Path, Pointer string
 	seal.Band
+	Feet  float64 // part of the likely flow that passes the feet of a bottom seal, m3/s
+	Basis string
 }
 
 // summing collects the paths of one option.
@@ -33,8 +39,10 @@ type summing struct {
 	air      air.Air
 	pressure float64
 	out      *Option
-	results  []seal.Result
-	names    []string
+	flows    []seal.Flow
+	counted  []Counted
+	raised   float64 // what Raised adds to the sum
+	set      bool    // a bottom seal is set
 }
 
 func (s *summing) lack(pointer, what string) {
@@ -50,41 +58,21 @@ func (s *summing) take(what string) {
 	}
 }
 
-func (s *summing) add(name string, r seal.Result, err error, pointer string) {
+func (s *summing) add(name string, f seal.Flow, err error, pointer string) {
 	if err != nil {
 		s.lack(pointer, name+": "+err.Error())
 		return
 	}
-	s.results, s.names = append(s.results, r), append(s.names, name)
+	s.flows = append(s.flows, f)
+	s.counted = append(s.counted, Counted{name, pointer, f.Band(), f.Feet, f.Basis})
 }
 
-// sum adds the paths: flows at one pressure add, and so do the ends of their bands. The
-// local exponent of a sum is the mean of the exponents weighted by flow, which is exact:
-// d ln(sum Q)/d ln p = sum(Q n)/sum Q.
+// sum adds the paths: see seal.Total.
 func (s *summing) sum() *Leakage {
-	out := &Leakage{Pressure: s.pressure}
-	var bands []seal.Band
-	weighted := 0.0
-	weakest := []string{seal.BasisOrifice, seal.BasisCrack, seal.BasisEstimate}
-	out.Basis = seal.BasisOrifice
-	for i, r := range s.results {
-		bands = append(bands, r.Band)
-		weighted += r.Likely * r.Exponent
-		if slices.Index(weakest, r.Basis) > slices.Index(weakest, out.Basis) {
-			out.Basis = r.Basis
-		}
-		out.Counted = append(out.Counted, Counted{s.names[i], r.Band})
-	}
-	out.Band = seal.Sum(bands...)
-	out.Exponent = 1
-	if out.Likely > 0 {
-		out.Exponent = weighted / out.Likely
-	}
-	widest := 0.0
-	for _, r := range s.results {
-		if w := r.High - r.Low; w > widest {
-			widest, out.Largest = w, r.Largest
-		}
+	out := &Leakage{Result: seal.Total(s.flows...), Pressure: s.pressure, Counted: s.counted}
+	if s.set {
+		raised := out.Likely + s.raised
+		out.Raised = &raised
 	}
 	slices.SortStableFunc(out.Counted, func(a, b Counted) int { return cmp.Compare(b.Likely, a.Likely) })
 	return out
@@ -92,8 +80,6 @@ func (s *summing) sum() *Leakage {
 
 // bottom counts the bottom edge of a leaf.
 func (s *summing) bottom(l door.Leaf, o door.Option) {
-	fits := fitsOf(o, "bottom", l.ID)
-	name := "bottom of leaf " + l.ID
 	if !l.Width.Known {
 		s.lack(l.Width.Pointer, "the width of leaf "+l.ID)
 	}
@@ -102,10 +88,7 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 		s.lack(m.Pointer, m.What)
 	}
 	l.Readings = readings
-	if len(fits) > 1 {
-		s.lack(fits[1].Pointer, "the leakage of two seals on one edge, which is not predicted")
-	}
-	if !l.Width.Known || len(l.Readings) == 0 || len(fits) > 1 {
+	if !l.Width.Known || len(l.Readings) == 0 {
 		return
 	}
 	line, err := gap.New(l.Width.Value.Metres(), readingsOf(l))
@@ -113,7 +96,9 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 		s.lack(l.GapPointer, err.Error())
 		return
 	}
-	edge := seal.Edge{Line: line, ReadingError: TakenReadingError.Metres(), LeafThickness: s.d.Leaf.Thickness.Value.Metres(), Model: seal.Bare{}}
+	edge := seal.Edge{
+		Line: line, ReadingError: TakenReadingError.Metres(), LeafThickness: s.d.Leaf.Thickness.Value.Metres(), Bends: l.Bends.Value,
+	}
 	if l.ReadingError.Known {
 		edge.ReadingError = l.ReadingError.Value.Metres()
 	} else {
@@ -122,52 +107,107 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 	if len(l.Readings) < fewReadings {
 		s.take(fmt.Sprintf("the gap of leaf %s between and beyond %d of its readings (take three or more, both edges among them)", l.ID, len(l.Readings)))
 	}
-	if len(fits) == 1 && !s.fit(&edge, fits[0], l) {
+	known, set := s.bottomSeals(&edge, l, o)
+	switch {
+	case !known:
 		return
-	}
-	if _, bare := edge.Model.(seal.Bare); bare && !s.d.Leaf.Thickness.Known {
+	case len(edge.Seals) == 0 && !s.d.Leaf.Thickness.Known:
 		s.lack(s.d.Leaf.Thickness.Pointer, "the thickness of the leaf, which is the depth of a bare gap")
 		return
-	}
-	if !s.d.Leaf.Thickness.Known {
+	case !s.d.Leaf.Thickness.Known:
 		edge.LeafThickness = quantity.Millimetre.Metres() // only a bare gap has a depth
 	}
-	r, err := edge.Leakage(s.pressure, s.air)
-	s.add(name, r, err, l.GapPointer)
+	f, err := edge.Leakage(s.pressure, s.air)
+	s.add("bottom of leaf "+l.ID, f, err, l.GapPointer)
+	if !set || err != nil {
+		return
+	}
+	if raised, err := edge.At(s.pressure, s.air, Higher.Metres()); err == nil {
+		s.raised += raised - f.Likely
+		s.set = true
+	}
 }
 
-// fit puts a bottom seal on an edge; false if something about it is not known.
-func (s *summing) fit(edge *seal.Edge, f door.Fit, l door.Leaf) bool {
-	entry, ok := s.c.Seal(f.Seal.Value)
-	if !ok {
-		s.lack(f.Seal.Pointer, "the seal")
-		return false
+// bottomSeals puts the seals of an option on the bottom edge of a leaf, in their order: known is false if something about one is not
+// known, set is true if the overlap of one can be set.
+func (s *summing) bottomSeals(edge *seal.Edge, l door.Leaf, o door.Option) (known, set bool) {
+	known = true
+	for _, f := range inOrder(fitsOf(o, "bottom", l.ID)) {
+		entry, ok := s.c.Seal(f.Seal.Value)
+		if !ok {
+			s.lack(f.Seal.Pointer, "the seal")
+			known = false
+			continue
+		}
+		if entry.Kind == "none" {
+			continue
+		}
+		fitted, ok := s.fit(f, entry, l)
+		known = known && ok
+		set = set || !isDrop(entry)
+		edge.Seals = append(edge.Seals, fitted)
 	}
+	return known, set
+}
+
+// inOrder sorts the seals of an edge as the air meets them.
+func inOrder(fits []door.Fit) []door.Fit {
+	slices.SortStableFunc(fits, func(a, b door.Fit) int { return cmp.Compare(a.Order, b.Order) })
+	return fits
+}
+
+// fit is a bottom seal as it is fitted; false if something about it is not known.
+func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf) (seal.Fitted, bool) {
 	texture, err := seal.TextureOf(cmp.Or(s.d.Floor.UnderSeal.Value, "unknown"))
 	if err != nil {
 		s.lack(s.d.Floor.UnderSeal.Pointer, err.Error())
-		return false
+		return seal.Fitted{}, false
 	}
-	_, bare := entry.Model.(seal.Bare)
-	if !s.d.Floor.UnderSeal.Known && !bare {
+	if !s.d.Floor.UnderSeal.Known {
 		s.take("any kind of floor under the seal")
-	}
-	if bare {
-		return true
 	}
 	switch {
 	case entry.Model == nil:
-		s.lack(f.Seal.Pointer, "the leakage of a "+entry.Kind+", which is not predicted: test it")
-		return false
+		s.lack(f.Seal.Pointer, "the leakage of "+entry.Name+", of which the catalogue does not say enough: test it, or write like: and the name of a seal that is predicted")
+		return seal.Fitted{}, false
+	case isDrop(entry): // finds the floor by itself
 	case f.Auto:
 		s.lack(f.Pointer+"/set", "the best setting, which is not computed yet: give an overlap")
-		return false
+		return seal.Fitted{}, false
 	case !f.Overlap.Known:
 		s.lack(f.Pointer+"/set", "how the seal is set: its overlap at the widest reading")
-		return false
+		return seal.Fitted{}, false
+	case !s.tested(f, entry, l):
+		return seal.Fitted{}, false
 	}
-	edge.Model, edge.Floor, edge.Overlap = entry.Model, texture, f.Overlap.Value.Metres()
+	out := seal.Fitted{Name: entry.Name, Model: entry.Model, Floor: texture, Overlap: f.Overlap.Value.Metres(), Foot: entry.Foot, Tests: entry.Tests}
+	if s.cornersListed(l) {
+		out.Foot = seal.Parameter{}
+	}
+	return out, true
+}
+
+// tested says whether a seal of which only tests are known was tested over all the overlaps that it has on a leaf.
+func (s *summing) tested(f door.Fit, entry catalogue.Seal, l door.Leaf) bool {
+	m, ok := entry.Model.(seal.Measured)
+	if !ok {
+		return true
+	}
+	least, most := m.Reaches()
+	for _, t := range contact(l, f, entry).Places {
+		if o := t.Overlap.Metres(); o < least || o > most {
+			s.lack(f.Seal.Pointer, fmt.Sprintf("a test of %s at an overlap of %s mm, which it has on leaf %s at %s mm; it was tested from %.4g to %.4g mm", entry.Name, t.Overlap.MM(), l.ID, t.At.MM(), 1000*least, 1000*most))
+			return false
+		}
+	}
 	return true
+}
+
+// cornersListed says whether the spec lists the corners of a leaf, where the feet of its bottom seal are: then they count as listed.
+func (s *summing) cornersListed(l door.Leaf) bool {
+	return slices.ContainsFunc(s.d.Paths, func(p door.Path) bool {
+		return p.Kind == "corner" && (p.Leaf == "" || p.Leaf == l.ID)
+	})
 }
 
 func readingsOf(l door.Leaf) []gap.Reading {

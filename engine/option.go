@@ -109,6 +109,8 @@ func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
 	out.Contact = contacts(d, o, c)
 	out.Set, out.InRange = settings(d, o, c, out.Contact)
 	out.Tolerance = tolerance(out.InRange, out.Contact, c)
+	out.Drag = drags(d, o, c, out.Contact)
+	out.Life = life(o, c)
 	return out
 }
 

@@ -29,6 +29,8 @@ type Seal interface {
 	Check() error
 	// Height is the free height (m), from the carrier to the tips.
 	Height() float64
+	// Normal is the likely normal force N (N/m), pressed by overlap (m), at the friction of the pull.
+	Normal(overlap, friction float64) (float64, error)
 	inputs() inputs
 	strip(v values) strip
 }

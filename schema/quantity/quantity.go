@@ -67,6 +67,7 @@ const (
 	KindDuration    Kind = "duration"
 	KindTime        Kind = "time"
 	KindSlope       Kind = "slope"
+	KindModulus     Kind = "modulus"
 	KindMass        Kind = "mass" // only to say what a wrong unit is
 	KindNumber      Kind = "number"
 )
@@ -113,6 +114,9 @@ var units = map[string]unit{
 	"psf":   {"psf", KindPressure, rat("4448221615260500/92903040000000"), nil},
 	"inH2O": {"inH2O", KindPressure, rat("249.08891"), nil},
 
+	"GPa": {"GPa", KindModulus, rat("1000000000"), nil},
+	"MPa": {"MPa", KindModulus, rat("1000000"), nil},
+
 	// base m3/s
 	"L/s":  {"L/s", KindFlow, rat("1/1000"), nil},
 	"m3/h": {"m3/h", KindFlow, rat("1/3600"), nil},
@@ -156,6 +160,7 @@ var kinds = map[Kind]kindInfo{
 	KindTemperature: {[]string{"C", "F"}, "20 C"},
 	KindDuration:    {[]string{"years", "year"}, "10 years"},
 	KindTime:        {[]string{"s", "ms"}, "6 s"},
+	KindModulus:     {[]string{"GPa", "MPa"}, "3.3 GPa"},
 	KindSlope:       {[]string{"%"}, "1:50 or 2 %"},
 	KindNumber:      {nil, "40"},
 }

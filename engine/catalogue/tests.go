@@ -1,0 +1,128 @@
+package catalogue
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"sillwright/engine/air"
+	"sillwright/engine/crack"
+	"sillwright/engine/seal"
+	"sillwright/schema"
+	"sillwright/schema/quantity"
+)
+
+// tests reads the flow tests of a seal. They calibrate its model; a seal without one is what was measured, at the overlaps that
+// were tested.
+func (r *reader) tests(s *Seal) {
+	group, ok := r.node.Member("tests")
+	if !ok {
+		return
+	}
+	if s.Kind == "none" {
+		r.problem(group.Span, "/tests", "tests of a bare gap", "tests of a seal", "give the seal its kind, or take the tests out")
+		return
+	}
+	for i, n := range group.Items {
+		s.Tests = append(s.Tests, r.test(fmt.Sprintf("/tests/%d", i), n, s.Kind))
+	}
+	slices.SortStableFunc(s.Tests, func(a, b seal.Test) int { return cmp.Compare(a.Overlap, b.Overlap) })
+	for i := 1; i < len(s.Tests); i++ {
+		if s.Tests[i].Overlap == s.Tests[i-1].Overlap {
+			r.problem(group.Span, "/tests", "two tests at an overlap of "+exactly(s.Tests[i].Overlap).MM()+" mm", "one test an overlap", "put the readings of both together, and write how far they differ as scatter")
+		}
+	}
+	if s.Model == nil {
+		s.Model, s.Tests = seal.Measured{Tests: s.Tests}, nil
+	}
+}
+
+// test reads one of them.
+func (r *reader) test(at string, n *schema.Node, kind string) seal.Test {
+	t := seal.Test{Air: air.Standard(), Scatter: seal.TestScatter}
+	overlap, given := n.Member("overlap")
+	switch {
+	case given:
+		t.Overlap = r.length(at+"/overlap", overlap).Metres()
+	case kind != "drop-seal":
+		r.problem(n.Span, at, "a test without an overlap", "overlap: 0 mm for a seal that just touched", "say how far the seal was pressed, less than 0 for daylight")
+	}
+	if v, ok := n.Member("floor"); ok && v.Text != "smooth" {
+		if floor, err := seal.TextureOf(v.Text); err == nil {
+			t.Floor = floor
+		}
+	}
+	if v, ok := n.Member("scatter"); ok {
+		t.Scatter = r.value(at+"/scatter", v)
+	}
+	if v, ok := n.Member("from"); ok {
+		r.from[at[1:]] = v.Text
+	}
+	r.testAir(at, n, &t)
+	if pair, ok := n.Member("pair"); ok {
+		viscous, _ := pair.Member("viscous")
+		inertial, _ := pair.Member("inertial")
+		if viscous != nil && inertial != nil {
+			t.Law = crack.Law{A: r.value(at+"/pair/viscous", viscous), B: r.value(at+"/pair/inertial", inertial)}
+		}
+		if t.Law.A <= 0 && t.Law.B <= 0 {
+			r.problem(pair.Span, at+"/pair", "a pair of zeros", "one of the two above 0", "give the pair that was fitted")
+		}
+		return t
+	}
+	t.Law = r.readings(at, n)
+	return t
+}
+
+// testAir is the air of the test: 20 C at sea level where it is not said.
+func (r *reader) testAir(at string, n *schema.Node, t *seal.Test) {
+	group, ok := n.Member("air")
+	if !ok {
+		return
+	}
+	temperature, altitude := 20.0, 0.0
+	if v, ok := group.Member("temperature"); ok {
+		temperature = r.measure(quantity.KindTemperature, at+"/air/temperature", v)
+	}
+	if v, ok := group.Member("altitude"); ok {
+		altitude = r.length(at+"/air/altitude", v).Metres()
+	}
+	pressure, err := air.Pressure(altitude)
+	if err == nil {
+		t.Air, err = air.At(temperature, pressure)
+	}
+	if err != nil {
+		r.problem(group.Span, at+"/air", err.Error(), "air as it is at a test", "check temperature and altitude")
+		t.Air = air.Standard()
+	}
+}
+
+// readings fits the quadratic pair, per metre of seal.
+func (r *reader) readings(at string, n *schema.Node) crack.Law {
+	length, _ := n.Member("length")
+	group, _ := n.Member("readings")
+	if length == nil || group == nil {
+		return crack.Law{}
+	}
+	metres := r.length(at+"/length", length).Metres()
+	if metres <= 0 {
+		r.problem(length.Span, at+"/length", length.Text, "more than 0 mm", "give the length of seal that was in the test")
+		return crack.Law{}
+	}
+	var drops, flows []float64
+	for i, reading := range group.Items {
+		pressure, _ := reading.Member("pressure")
+		flow, _ := reading.Member("flow")
+		if pressure == nil || flow == nil {
+			return crack.Law{}
+		}
+		where := fmt.Sprintf("%s/readings/%d", at, i)
+		drops = append(drops, r.measure(quantity.KindPressure, where+"/pressure", pressure))
+		flows = append(flows, r.measure(quantity.KindFlow, where+"/flow", flow)/metres)
+	}
+	law, err := crack.Fit(drops, flows)
+	if err != nil {
+		r.problem(group.Span, at+"/readings", err.Error(), "readings above 0 at two pressures or more, the flow rising with the pressure", "check the readings and their units")
+	}
+	return law
+}
