@@ -151,6 +151,23 @@ func surely(c Criterion, a, b Option) bool {
 	return knownX && knownY && x.High < y.Low
 }
 
+// outdoes is written apart from the ranking: a is surely better than b somewhere, and nowhere worse or unknown.
+func outdoes(order []Criterion, a, b Option) bool {
+	better := false
+	for _, c := range order {
+		x, knownX := c.Of(a)
+		y, knownY := c.Of(b)
+		if c == ByLife || c == ByTolerance {
+			x, y = y, x
+		}
+		if !knownX || !knownY || x.Low > y.Low || x.Likely > y.Likely || x.High > y.High {
+			return false
+		}
+		better = better || surely(c, a, b)
+	}
+	return better
+}
+
 const fields = 20000
 
 // What holds of every ranking, whatever the bands.
@@ -195,6 +212,8 @@ func faultOf(a Ranked, i int, ranked []Ranked, byID map[string]Ranked, order []C
 			return "a tie that is none, or only one way"
 		case slices.Contains(a.Near, b.Option.ID) != slices.Contains(b.Near, a.Option.ID):
 			return "near only one way"
+		case slices.Contains(b.DominatedBy, a.Option.ID) != (a.Rank > 0 && b.Rank > 0 && outdoes(order, a.Option, b.Option)):
+			return a.Option.ID + " is said to dominate " + b.Option.ID + ", and does not, or the other way round"
 		case slices.Contains(b.DominatedBy, a.Option.ID) && a.Rank >= b.Rank:
 			return b.Option.ID + " is not behind what dominates it"
 		case tied && surely(order[0], a.Option, b.Option):

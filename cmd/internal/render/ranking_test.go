@@ -159,3 +159,24 @@ func TestWhyInPounds(t *testing.T) {
 		t.Errorf("%s", got)
 	}
 }
+
+// Bands that overlap are marked, and those that stand apart all the same are named: c lies behind tight beyond doubt and
+// overlaps wide, d overlaps c and stands behind it for wide.
+func TestTiesNameWhatStandsApart(t *testing.T) {
+	w := worded(t, []engine.Criterion{engine.ByLeakage}, "tight leakage 1 2", "wide leakage 1.5 5", "c leakage 3 7", "d leakage 6 9")
+	p := &page{}
+	p.ties(&assess.Result{Options: w.options})
+	got := strings.Join(strings.Fields(p.b.String()), " ")
+	want := "~ The leakage bands of these overlap: a test of the real seals would settle which leaks less. " +
+		"Too close to call on leakage, though their places differ: wide and c; c and d."
+	if got != want {
+		t.Errorf("%s, want\n%s", got, want)
+	}
+	var marks []string
+	for _, o := range w.options {
+		marks = append(marks, rank(o))
+	}
+	if got := strings.Join(marks, ", "); got != "1 ~, 1 ~, 3 ~, 4 ~" {
+		t.Errorf("marked %s", got)
+	}
+}
