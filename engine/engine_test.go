@@ -9,7 +9,6 @@ import (
 	"gonum.org/v1/gonum/floats/scalar"
 
 	"sillwright/engine/catalogue"
-	"sillwright/engine/seal"
 	"sillwright/schema"
 	"sillwright/schema/door"
 	"sillwright/schema/fact"
@@ -238,23 +237,6 @@ options: [{id: x, seal: brush-fine-30, set: {overlap: 0.5 mm}}]
 	}
 }
 
-func leaking(id string, low, likely, high float64) Option {
-	return Option{ID: id, Leakage: &Leakage{Result: seal.Result{Band: seal.Band{Low: low, Likely: likely, High: high}}}}
-}
-
-func TestRankNamesWhatIsTooCloseToCall(t *testing.T) {
-	ranked := Rank([]Option{leaking("c", 6, 8, 12), leaking("b", 2, 3, 5), leaking("a", 1, 2, 4), leaking("d", 4.5, 5, 7), leaking("e", 20, 30, 40), {ID: "z"}})
-	var got []string
-	for _, r := range ranked {
-		got = append(got, fmt.Sprintf("%s %d %v", r.Option.ID, r.Rank, r.Near))
-	}
-	// By hand: a and b overlap, so do b and d, and d and c; a lies below d, a and b below c, all below e.
-	want := "a 1 [b]; b 1 [a d]; d 2 [b c]; c 3 [d]; e 5 []; z 0 []"
-	if strings.Join(got, "; ") != want {
-		t.Errorf("ranked %s, want %s", strings.Join(got, "; "), want)
-	}
-}
-
 // Every fact that is described is derived from a spec that says everything, for every kind of subject that it is said
 // to belong to, and for no other.
 func TestEveryFactIsDerived(t *testing.T) {
@@ -297,12 +279,5 @@ func BenchmarkFacts(b *testing.B) {
 	c := generic(b)
 	for b.Loop() {
 		Measure(d, c)
-	}
-}
-
-func BenchmarkRank(b *testing.B) {
-	options := []Option{leaking("c", 6, 8, 12), leaking("b", 2, 3, 5), leaking("a", 1, 2, 4), leaking("d", 4.5, 5, 7)}
-	for b.Loop() {
-		Rank(options)
 	}
 }

@@ -251,11 +251,14 @@ func (r *Rule) allowed(c check, system quantity.System) string {
 // Significant writes an uncertain figure with two significant figures, no more than its
 // band deserves. Give math.Floor for the low end of a band and math.Ceil for its high
 // end, so that the band as printed holds the band as computed.
-func Significant(v float64, round func(float64) float64) string {
+func Significant(v float64, round func(float64) float64) string { return Figures(v, 2, round) }
+
+// Figures writes a figure with n significant figures.
+func Figures(v float64, n int, round func(float64) float64) string {
 	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
-		return strconv.FormatFloat(v, 'g', 2, 64)
+		return strconv.FormatFloat(v, 'g', n, 64)
 	}
-	decimals := 1 - int(math.Floor(math.Log10(math.Abs(v))))
+	decimals := n - 1 - int(math.Floor(math.Log10(math.Abs(v))))
 	scale := math.Pow(10, float64(decimals))
 	const noise = 1e-9 // of binary fractions, so that 3.7 does not become 3.8
 	scaled := v * scale
@@ -263,7 +266,7 @@ func Significant(v float64, round func(float64) float64) string {
 		scaled = near
 	}
 	rounded := round(scaled)
-	if math.Abs(rounded) >= 100 {
+	if math.Abs(rounded) >= math.Pow(10, float64(n)) {
 		decimals-- // 9.96 is 10, not 10.0
 	}
 	return strconv.FormatFloat(rounded/scale, 'f', max(decimals, 0), 64)

@@ -116,6 +116,7 @@ func TestExamples(t *testing.T) {
 				t.Errorf("exit %d for an example named %s", text.code, verdict)
 			}
 			keeps(t, result, run(t, "check", file, "--format", "json").out)
+			keeps(t, result, run(t, "check", file, "--format", "json", "--rank", "leakage").out)
 			keeps(t, input, run(t, "check", file, "--print-input").out)
 		})
 	}

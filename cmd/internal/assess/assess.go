@@ -30,7 +30,8 @@ const (
 type Assessor struct {
 	Policies  *policies.Policies
 	Catalogue *catalogue.Catalogue
-	Strict    bool // should rules count
+	Strict    bool               // should rules count
+	Order     []engine.Criterion // what complying options are ranked by
 }
 
 // Result is what there is to say of one door.
@@ -41,6 +42,7 @@ type Result struct {
 	Rulebooks []BookVerdict
 	Findings  []policies.Finding // of the door and its leaves
 	Options   []Option           // ranked ones first, in rank order; then as written
+	Order     []engine.Criterion // what they are ranked by
 	Facts     fact.Set           // of the door
 	Cautions  []Caution
 	Unused    []string // rules that the spec answers for and that left nothing open
@@ -58,11 +60,10 @@ type BookVerdict struct {
 // Option is one option with its verdict and place.
 type Option struct {
 	engine.Option
-	Spec     door.Option
-	Verdict  string
-	Rank     int      // 0: not ranked
-	Near     []string // complying options that it is too close to call with
-	Findings []policies.Finding
+	engine.Place // of a complying one
+	Spec         door.Option
+	Verdict      string
+	Findings     []policies.Finding
 }
 
 // Caution is what no rule can settle.
@@ -85,7 +86,7 @@ func New(ctx context.Context) (*Assessor, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Assessor{Policies: p, Catalogue: c}, nil
+	return &Assessor{Policies: p, Catalogue: c, Order: engine.UsualOrder()}, nil
 }
 
 // Decode validates a document and reads its door. With problems there is no door.
@@ -158,7 +159,7 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Door: d, System: in.System, Facts: measured.Subjects[0].Facts, Strict: a.Strict}
+	r := &Result{Door: d, System: in.System, Facts: measured.Subjects[0].Facts, Strict: a.Strict, Order: a.Order}
 	bySubject := map[string][]policies.Finding{}
 	guard := fireGuard(r.Facts)
 	for _, f := range findings {
@@ -206,8 +207,8 @@ func (r *Result) options(m engine.Measured, findings map[string][]policies.Findi
 			others = append(others, Option{Option: o, Spec: specs[o.ID], Verdict: v, Findings: own})
 		}
 	}
-	for _, ranked := range engine.Rank(complying) {
-		r.Options = append(r.Options, Option{Option: ranked.Option, Spec: specs[ranked.Option.ID], Verdict: Complies, Rank: ranked.Rank, Near: ranked.Near, Findings: findings["option:"+ranked.Option.ID]})
+	for _, ranked := range engine.Rank(complying, r.Order) {
+		r.Options = append(r.Options, Option{Option: ranked.Option, Spec: specs[ranked.Option.ID], Place: ranked.Place, Verdict: Complies, Findings: findings["option:"+ranked.Option.ID]})
 	}
 	r.Options = append(r.Options, others...)
 }

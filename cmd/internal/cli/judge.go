@@ -11,6 +11,7 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/cmd/internal/render"
+	"sillwright/engine"
 	"sillwright/schema"
 	"sillwright/schema/door"
 )
@@ -26,6 +27,8 @@ type judgeFlags struct {
 	format        string
 	output        string
 	seals         []string
+	rank          string
+	order         []engine.Criterion
 	strict        bool
 	allowUnproven bool
 }
@@ -34,16 +37,37 @@ func (f *judgeFlags) add(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&f.format, "format", "text", strings.Join(Formats[cmd.Name()], " or "))
 	cmd.Flags().StringVar(&f.output, "output", "", "write the report to this `FILE`, whole or not at all")
 	cmd.Flags().StringArrayVar(&f.seals, "seals", nil, "add the seals of this catalogue `FILE`; may be given again")
+	cmd.Flags().StringVar(&f.rank, "rank", words(engine.UsualOrder()), "rank the complying options by these `WORDS`, in this order; what is not named does not count")
 	cmd.Flags().BoolVar(&f.strict, "strict", false, "let should rules count")
 	cmd.Flags().BoolVar(&f.allowUnproven, "allow-unproven", false, "exit 0 for a door that is unproven but does not fail")
 }
 
-// known refuses a format that a command does not have.
+// known reads the order of --rank, and refuses it, or a format that a command does not have.
 func (f *judgeFlags) known(command string) error {
-	if slices.Contains(Formats[command], f.format) {
-		return nil
+	if !slices.Contains(Formats[command], f.format) {
+		return fmt.Errorf("--format %q; allowed: %s", f.format, strings.Join(Formats[command], " or "))
 	}
-	return fmt.Errorf("--format %q; allowed: %s", f.format, strings.Join(Formats[command], " or "))
+	all := strings.Split(words(engine.UsualOrder()), ",")
+	for word := range strings.SplitSeq(f.rank, ",") {
+		word = strings.TrimSpace(word)
+		if !slices.Contains(all, word) {
+			return fmt.Errorf("--rank %q: criterion %q; allowed: %s, with commas between several", f.rank, word, schema.Choices(word, all))
+		}
+		if slices.Contains(f.order, engine.Criterion(word)) {
+			return fmt.Errorf("--rank %q: criterion %q a second time; allowed: each of %s at most once", f.rank, word, strings.Join(all, ", "))
+		}
+		f.order = append(f.order, engine.Criterion(word))
+	}
+	return nil
+}
+
+// words writes an order as --rank reads it.
+func words(order []engine.Criterion) string {
+	var out []string
+	for _, c := range order {
+		out = append(out, string(c))
+	}
+	return strings.Join(out, ",")
 }
 
 // assessor loads the rules and the seals.
@@ -52,7 +76,7 @@ func (f *judgeFlags) assessor(ctx context.Context, s streams) (*assess.Assessor,
 	if err != nil {
 		return nil, fmt.Errorf("the built-in rules do not load: %w", err)
 	}
-	a.Strict = f.strict
+	a.Strict, a.Order = f.strict, f.order
 	return a, addSeals(ctx, s, a, f.seals)
 }
 

@@ -127,7 +127,7 @@ func (p *page) options(r *assess.Result) {
 	for _, o := range r.Options {
 		p.b.WriteString("    " + left(rank(o), 7) + left(clean(o.ID), nameWidth-1) + " " + left(setting(o, r.System), 19) + left(leak(o.Leakage, u), 20) + " " + p.style(verdictStyle[o.Verdict], o.Verdict) + brief(r, o) + "\n")
 	}
-	p.ties(r)
+	p.ranking(r)
 	p.notes(r)
 	p.counted(r)
 }
@@ -149,17 +149,6 @@ func unitOf(r *assess.Result) flowUnit {
 	return flowUnit{"L/s", 1000}
 }
 
-func rank(o assess.Option) string {
-	switch {
-	case o.Rank == 0:
-		return "-"
-	case len(o.Near) > 0:
-		return fmt.Sprintf("%d ~", o.Rank)
-	default:
-		return fmt.Sprint(o.Rank)
-	}
-}
-
 // leak is the likely flow and its band, two figures each, the band rounded outwards.
 func leak(l *engine.Leakage, u flowUnit) string {
 	if l == nil {
@@ -179,8 +168,11 @@ func decimals(figure string) int {
 	return len(fraction)
 }
 
-// brief says in a few words what keeps an option from complying.
+// brief says in a few words what keeps an option from complying, or from being worth a look.
 func brief(r *assess.Result, o assess.Option) string {
+	if len(o.DominatedBy) > 0 {
+		return ", dominated"
+	}
 	for _, f := range o.Findings {
 		if f.Level == policies.Caution || len(f.Points) == 0 || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) {
 			continue
@@ -198,62 +190,38 @@ func brief(r *assess.Result, o assess.Option) string {
 	return ""
 }
 
-// ties names the options that are too close to call: those whose bands share a flow.
-func (p *page) ties(r *assess.Result) {
-	var groups [][]string
-	for _, o := range r.Options {
-		if o.Rank == 0 {
-			continue
-		}
-		// All bands that hold the low end of this one overlap each other.
-		var group []string
-		for _, other := range r.Options {
-			if other.Rank > 0 && other.Leakage.Low <= o.Leakage.Low && o.Leakage.Low <= other.Leakage.High {
-				group = append(group, other.ID)
-			}
-		}
-		if len(group) > 1 {
-			groups = append(groups, group)
-		}
-	}
-	var texts []string
-	for i, g := range groups {
-		if !slices.ContainsFunc(groups, func(h []string) bool { return len(h) > len(g) && holdsAll(h, g) }) &&
-			!slices.ContainsFunc(groups[:i], func(h []string) bool { return slices.Equal(h, g) }) {
-			texts = append(texts, list(g))
-		}
-	}
-	if len(texts) > 0 {
-		p.text("    ~ ", "Too close to call: "+strings.Join(texts, "; ")+". Their bands overlap; a test of the real seals would settle it.")
-	}
+// notes are sentences on options. Options with the same sentence share it.
+type notes struct {
+	texts []string
+	names map[string][]string
 }
 
-func holdsAll(all, some []string) bool {
-	return !slices.ContainsFunc(some, func(s string) bool { return !slices.Contains(all, s) })
+func (n *notes) add(o assess.Option, text string) {
+	if n.names == nil {
+		n.names = map[string][]string{}
+	}
+	if n.names[text] == nil {
+		n.texts = append(n.texts, text)
+	}
+	n.names[text] = append(n.names[text], clean(o.ID))
 }
 
-func list(names []string) string {
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+func (p *page) write(n notes) {
+	for _, text := range n.texts {
+		p.text("    "+strings.Join(n.names[text], ", ")+": ", text)
+	}
 }
 
 // notes says what else there is to know of the options: how they hang and what is open.
-// Options with the same note share it.
 func (p *page) notes(r *assess.Result) {
-	var order []string
-	names := map[string][]string{}
-	note := func(o assess.Option, text string) {
-		if names[text] == nil {
-			order = append(order, text)
-		}
-		names[text] = append(names[text], clean(o.ID))
-	}
+	var n notes
 	for _, o := range r.Options {
 		if o.Title != "" {
-			note(o, clean(o.Title)+".")
+			n.add(o, clean(o.Title)+".")
 		}
 		for _, c := range o.Contact {
 			if c.Hangs > 0 {
-				note(o, fmt.Sprintf("%s is %s high: its carrier hangs %s below leaf %s at the widest gap.", c.Seal, c.Length.In(r.System), c.Hangs.In(r.System), clean(c.Leaf)))
+				n.add(o, fmt.Sprintf("%s is %s high: its carrier hangs %s below leaf %s at the widest gap.", c.Seal, c.Length.In(r.System), c.Hangs.In(r.System), clean(c.Leaf)))
 			}
 		}
 		for _, counts := range []bool{true, false} {
@@ -262,19 +230,17 @@ func (p *page) notes(r *assess.Result) {
 				switch {
 				case said || assess.Counts(f, r.Strict) != counts:
 				case counts:
-					note(o, reason(f))
+					n.add(o, reason(f))
 				default:
-					note(o, "Should: "+reason(f))
+					n.add(o, "Should: "+reason(f))
 				}
 			}
 		}
 		for _, m := range o.Missing {
-			note(o, "needed: "+clean(m.What)+" ("+schema.Field(m.Pointer)+").")
+			n.add(o, "needed: "+clean(m.What)+" ("+schema.Field(m.Pointer)+").")
 		}
 	}
-	for _, text := range order {
-		p.text("    "+strings.Join(names[text], ", ")+": ", text)
-	}
+	p.write(n)
 }
 
 // saidElsewhere is true of what the table, or a note on what is missing, says already.

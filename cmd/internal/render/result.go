@@ -41,6 +41,7 @@ type resultJSON struct {
 	CanOrder  bool                `json:"can_be_ordered"`
 	Rulebooks []bookJSON          `json:"rulebooks"`
 	Findings  []policies.Finding  `json:"findings"`
+	RankedBy  []engine.Criterion  `json:"ranked_by"`
 	Options   []optionJSON        `json:"options"`
 	Facts     map[string]factJSON `json:"facts"`
 	Cautions  []cautionJSON       `json:"cautions"`
@@ -54,16 +55,18 @@ type bookJSON struct {
 }
 
 type optionJSON struct {
-	ID       string             `json:"id"`
-	Verdict  string             `json:"verdict"`
-	Rank     *int               `json:"rank"`
-	Near     []string           `json:"too_close_to_call_with"`
-	Findings []policies.Finding `json:"findings"`
-	Leakage  *leakageJSON       `json:"leakage"`
-	Missing  []missingJSON      `json:"missing"`
-	Taken    []string           `json:"taken"`
-	Contact  []contactJSON      `json:"contact"`
-	Force    []any              `json:"opening_force"` // always empty: the drag of the seal is not predicted yet
+	ID        string             `json:"id"`
+	Verdict   string             `json:"verdict"`
+	Rank      *int               `json:"rank"`
+	Near      []string           `json:"too_close_to_call_with"`
+	Dominated []string           `json:"dominated_by"`
+	Reason    *string            `json:"reason"`
+	Findings  []policies.Finding `json:"findings"`
+	Leakage   *leakageJSON       `json:"leakage"`
+	Missing   []missingJSON      `json:"missing"`
+	Taken     []string           `json:"taken"`
+	Contact   []contactJSON      `json:"contact"`
+	Force     []any              `json:"opening_force"` // always empty: the drag of the seal is not predicted yet
 }
 
 type leakageJSON struct {
@@ -128,13 +131,14 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 		Format: "sillwright/result/1", MadeBy: by, Mark: r.Door.Mark, Title: r.Door.Title,
 		Source:  source{File: r.Door.Document.File, Document: r.Door.Document.Index},
 		Verdict: r.Verdict, CanOrder: r.CanOrder, Findings: ordered(r.Findings), Unused: append([]string{}, r.Unused...),
-		Rulebooks: []bookJSON{}, Options: []optionJSON{}, Cautions: []cautionJSON{}, Facts: map[string]factJSON{},
+		RankedBy: r.Order, Rulebooks: []bookJSON{}, Options: []optionJSON{}, Cautions: []cautionJSON{}, Facts: map[string]factJSON{},
 	}
 	for _, b := range r.Rulebooks {
 		out.Rulebooks = append(out.Rulebooks, bookJSON{b.ID, b.Verdict, append([]string{}, b.NotJudged...)})
 	}
+	words := wordingOf(r)
 	for _, o := range r.Options {
-		out.Options = append(out.Options, optionOf(o))
+		out.Options = append(out.Options, optionOf(o, words))
 	}
 	for name, f := range r.Facts {
 		out.Facts[name] = factOf(name, f)
@@ -158,10 +162,14 @@ func ordered(findings []policies.Finding) []policies.Finding {
 	return out
 }
 
-func optionOf(o assess.Option) optionJSON {
-	out := optionJSON{ID: o.ID, Verdict: o.Verdict, Near: append([]string{}, o.Near...), Findings: ordered(o.Findings), Missing: []missingJSON{}, Taken: []string{}, Contact: []contactJSON{}, Force: []any{}}
+func optionOf(o assess.Option, w wording) optionJSON {
+	out := optionJSON{ID: o.ID, Verdict: o.Verdict, Near: append([]string{}, o.Near...), Dominated: append([]string{}, o.DominatedBy...), Findings: ordered(o.Findings), Missing: []missingJSON{}, Taken: []string{}, Contact: []contactJSON{}, Force: []any{}}
 	if o.Rank > 0 {
 		out.Rank = &o.Rank
+	}
+	if o.Verdict == assess.Complies {
+		why := w.why(o, false)
+		out.Reason = &why
 	}
 	if l := o.Leakage; l != nil {
 		out.Leakage = leakageOf(l)
