@@ -189,7 +189,7 @@ func optionOf(o assess.Option, w wording) optionJSON {
 }
 
 func leakageOf(l *engine.Leakage) *leakageJSON {
-	out := &leakageJSON{Flow: lps(l.Likely), Low: lps(l.Low), High: lps(l.High), At: l.Pressure, Exponent: math.Round(l.Exponent*100) / 100, Basis: l.Basis, Largest: l.Largest, Counted: []countedJSON{}}
+	out := &leakageJSON{Flow: lps(l.Likely), Low: lps(l.Low), High: lps(l.High), At: l.Pressure, Exponent: math.Round(l.Exponent*100) / 100, Basis: l.Basis, Largest: l.Largest.Name, Counted: []countedJSON{}}
 	for _, c := range l.Counted {
 		out.Counted = append(out.Counted, countedJSON{c.Path, lps(c.Likely), lps(c.Low), lps(c.High)})
 	}
