@@ -44,11 +44,21 @@ func postBuckling(m float64) Elastica {
 // Real bristles have no buckling threshold; the square root is a plain way to join the initial lean to the elastica
 // (engineering judgement, to be calibrated). Zero for overlap <= 0; an overlap beyond the length counts as the length.
 func Lean(length, overlap, initial float64) float64 {
+	return LeanOf(Reach(length, overlap), initial)
+}
+
+// Reach is y_el of Lean (m): how far the tip of a perfect elastica of a length (m) moves sideways when it loses overlap (m) of its height.
+// Zero for overlap <= 0; an overlap beyond the length counts as the length.
+func Reach(length, overlap float64) float64 {
 	if overlap <= 0 || length <= 0 {
 		return 0
 	}
-	y := length * reach(math.Min(overlap/length, 1))
-	return math.Sqrt(initial*initial+y*y) - initial
+	return length * reach(math.Min(overlap/length, 1))
+}
+
+// LeanOf is Lean for a reach (m) that is known already, 0 or more.
+func LeanOf(reach, initial float64) float64 {
+	return math.Sqrt(initial*initial+reach*reach) - initial
 }
 
 // reach is y/L of the perfect elastica as a function of s, the loss of height over the length, 0..1. For small s it is (4/pi) sqrt(s);

@@ -37,10 +37,8 @@ func TestTransverse_Published(t *testing.T) {
 	near(t, "square 0.4", v(Transverse(Square, 0.4, 1e-4)), 4.080790e-10, 1e-6)
 	near(t, "hex 17 um", v(Transverse(Hexagonal, 0.5, 17e-6)), 4.72786599e-12, 1e-8)
 	near(t, "square 17 um", v(Transverse(Square, 0.5, 17e-6)), 3.73472833e-12, 1e-8)
-	_, square, _ := Square.limits()
-	_, hex, _ := Hexagonal.limits()
-	near(t, "C1 square", square, 0.40014058, 1e-7)
-	near(t, "C1 hex", hex, 0.23102127, 1e-7)
+	near(t, "C1 square", Square.limits().across, 0.40014058, 1e-7)
+	near(t, "C1 hex", Hexagonal.limits().across, 0.23102127, 1e-7)
 }
 
 func TestAlong_Published(t *testing.T) {

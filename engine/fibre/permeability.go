@@ -23,12 +23,19 @@ const (
 	maxSquare        = 0.75
 )
 
-// limits of the arrays: solid fraction of touching fibres, factor C1, and the factor c of flow along the fibres
-func (a Array) limits() (full, across, along float64) {
+// lattice holds the limits of an array: solid fraction of touching fibres, factor C1, and the factor c of flow along the fibres.
+type lattice struct{ full, across, along float64 }
+
+var lattices = [...]lattice{
+	Hexagonal: {math.Pi / (2 * math.Sqrt(3)), 16 / (9 * math.Pi * math.Sqrt(6)), 53},
+	Square:    {math.Pi / 4, 16 / (9 * math.Pi * math.Sqrt2), 57},
+}
+
+func (a Array) limits() lattice {
 	if a == Square {
-		return math.Pi / 4, 16 / (9 * math.Pi * math.Sqrt2), 57
+		return lattices[Square]
 	}
-	return math.Pi / (2 * math.Sqrt(3)), 16 / (9 * math.Pi * math.Sqrt(6)), 53
+	return lattices[Hexagonal]
 }
 
 // Transverse is the permeability K (m2) of fibres of the given radius (m) for flow across them.
@@ -51,12 +58,12 @@ func Transverse(array Array, solid, radius float64) (float64, error) {
 }
 
 func transverse(array Array, solid, radius float64) float64 {
-	full, c1, _ := array.limits()
-	s := math.Sqrt(full/solid) - 1
+	l := array.limits()
+	s := math.Sqrt(l.full/solid) - 1
 	if s <= 0 {
 		return 0
 	}
-	return c1 * radius * radius * s * s * math.Sqrt(s)
+	return l.across * radius * radius * s * s * math.Sqrt(s)
 }
 
 // Along is the permeability K (m2) of fibres of the given radius (m) for flow along them.
@@ -68,9 +75,8 @@ func Along(array Array, solid, radius float64) (float64, error) {
 	if err := check(array, solid, radius); err != nil {
 		return 0, err
 	}
-	_, _, c := array.limits()
 	e := 1 - solid
-	return 8 * radius * radius / c * e * e * e / (solid * solid), nil
+	return 8 * radius * radius / array.limits().along * e * e * e / (solid * solid), nil
 }
 
 // Inertia is the coefficient beta (1/m) of the inertial loss dp/dx = beta rho u^2 of flow across fibres.

@@ -194,11 +194,11 @@ func (b Brush) bed(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 		Solid: x[brushSolid], Diameter: x[brushDiameter], Thickness: x[brushThickness],
 		Permeability: x[brushPermeability], Inertia: x[brushInertia],
 	}
-	overlaps := r.overlaps(heldPart * b.Length)
+	overlaps := r.overlaps(heldPart*b.Length, b.Length)
 	for i, overlap := range overlaps.at[:overlaps.many] {
 		squashed := bed
 		if overlap > 0 {
-			y := fibre.Lean(b.Length, overlap, x[brushLean])
+			y := fibre.LeanOf(overlaps.reach[i], x[brushLean])
 			squashed = bed.Grown(1 + x[brushSpread]*(1-2/math.Pi)*y/bed.Thickness)
 		}
 		out = append(out, crack.Share{Law: squashed.Law(r.Air), Extent: overlaps.metres[i] * b.exposed(overlap, x)})

@@ -1,6 +1,10 @@
 package seal
 
-import "math"
+import (
+	"math"
+
+	"sillwright/engine/fibre"
+)
 
 // overlaps are a few overlaps that stand for all of a run: for a flow per metre q that changes smoothly with the root of the overlap
 // between 0 and most, and not outside, the integral of q over the run is the sum of metres q(at).
@@ -13,26 +17,27 @@ type overlaps struct {
 	shift      float64
 	many       int
 	at, metres [chebyshev]float64
+	reach      [chebyshev]float64 // of the bristles there, see fibre.Reach
 }
 
 const chebyshev = 6
 
-// overlaps finds them once for a shift.
-func (r *Run) overlaps(most float64) *overlaps {
+// overlaps finds them once for a shift, for bristles of a free length.
+func (r *Run) overlaps(most, length float64) *overlaps {
 	o := &r.squash
 	if o.set && o.shift == r.Shift {
 		return o
 	}
 	*o = overlaps{set: true, shift: r.Shift}
 	clamp := func(v float64) float64 { return math.Min(math.Max(v, 0), most) }
-	low, high, length := math.Inf(1), 0.0, 0.0
+	low, high, metres := math.Inf(1), 0.0, 0.0
 	for _, p := range r.Pieces {
 		a, b := clamp(r.overlap(p.From)), clamp(r.overlap(p.To))
-		low, high, length = min(low, a, b), max(high, a, b), length+p.Length
+		low, high, length = min(low, a, b), max(high, a, b), metres+p.Length
 	}
 	low, high = math.Sqrt(low), math.Sqrt(high)
 	if high-low < 1e-6 {
-		o.many, o.at[0], o.metres[0] = 1, low*low, length
+		o.many, o.at[0], o.metres[0], o.reach[0] = 1, low*low, metres, fibre.Reach(length, low*low)
 		return o
 	}
 	o.many = chebyshev
@@ -40,6 +45,7 @@ func (r *Run) overlaps(most float64) *overlaps {
 	for k, t := range chebyshevAt {
 		root := centre + half*t
 		o.at[k] = root * root
+		o.reach[k] = fibre.Reach(length, o.at[k])
 	}
 	var moment [chebyshev]float64 // integrals of the powers of (root - centre)/half
 	add := func(root, metres float64) {

@@ -1,0 +1,42 @@
+package engine
+
+import (
+	"fmt"
+	"testing"
+)
+
+// A leaf with its head, hinge and latch gasketed and a letter plate, three readings, a swing of two angles.
+const scored = `
+door: {operation: hinged, thickness: 40 mm}
+floor: {under_seal: tile, swept: tile}
+leaves:
+  - {id: A, width: 926 mm, gap: {readings: [{at: 0 mm, gap: 28 mm}, {at: 463 mm, gap: 29 mm}, {at: 926 mm, gap: 31 mm}], reading_error: 0.5 mm}}
+paths:
+  - {path: head, length: 926 mm, gap: 5 mm, seal: gasket-bulb-8}
+  - {path: hinge, length: 2040 mm, gap: 5 mm, seal: gasket-bulb-8}
+  - {path: latch, length: 2040 mm, gap: 5 mm, seal: gasket-bulb-8}
+  - {path: letter-plate, area: 1 cm2}
+options: [{id: x, %s}]
+`
+
+// One option with its leakage and band, its contacts and its drag. One core of an AMD EPYC, Go 1.26:
+//
+//	2026-11-25  see the figures beside BenchmarkEdge in package seal
+func BenchmarkOption(b *testing.B) {
+	for _, option := range []string{
+		"seal: none", "seal: brush-fine-30, set: {overlap: 0 mm}", "seal: tufted-50, set: {overlap: 0 mm}", "seal: tufted-50-blade-10, set: {overlap: 0 mm}",
+		"seal: blade-double-12, set: {overlap: 0 mm}", "seal: drop-seal-12",
+		"fits: [{edge: bottom, order: 1, seal: brush-fine-30, set: {overlap: 0 mm}}, {edge: bottom, order: 2, seal: drop-seal-12}]",
+	} {
+		d, c := read(b, fmt.Sprintf(scored, option)), generic(b)
+		if o := measureOption(d, d.Options[0], c); o.Leakage == nil {
+			b.Fatal(o.Missing)
+		}
+		b.Run(option, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				measureOption(d, d.Options[0], c)
+			}
+		})
+	}
+}
