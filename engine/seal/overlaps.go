@@ -33,7 +33,7 @@ func (r *Run) overlaps(most, length float64) *overlaps {
 	low, high, metres := math.Inf(1), 0.0, 0.0
 	for _, p := range r.Pieces {
 		a, b := clamp(r.overlap(p.From)), clamp(r.overlap(p.To))
-		low, high, length = min(low, a, b), max(high, a, b), metres+p.Length
+		low, high, metres = min(low, a, b), max(high, a, b), metres+p.Length
 	}
 	low, high = math.Sqrt(low), math.Sqrt(high)
 	if high-low < 1e-6 {
