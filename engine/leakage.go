@@ -18,17 +18,31 @@ type Leakage struct {
 	seal.Result           // m3/s
 	Pressure    float64   // Pa
 	Counted     []Counted // largest likely flow first
-	Raised      *float64  // likely flow with every bottom seal that is set hung Higher, m3/s; nil where none is
+
+	air     air.Air
+	flows   []seal.Flow
+	bottoms map[int]seal.Edge // by flow: those with a seal that is set
 }
 
-// Higher is by how much a bottom seal is raised to tell what daylight costs: a millimetre.
-const Higher = quantity.Millimetre
+// Higher is the leakage with every bottom seal that is set hung higher by some length: what daylight there costs, or what less
+// squash saves. false where no bottom seal is set.
+func (l *Leakage) Higher(by quantity.Length) (seal.Result, bool) {
+	flows := slices.Clone(l.flows)
+	for i, edge := range l.bottoms {
+		f, err := edge.Higher(by.Metres()).Leakage(l.Pressure, l.air)
+		if err != nil {
+			return seal.Result{}, false
+		}
+		flows[i] = f
+	}
+	return seal.Total(flows...), len(l.bottoms) > 0
+}
 
 // Counted is the flow of one path. The band of a sum is narrower than the sum of bands: not all errors go the same way.
 type Counted struct {
 	Path, Pointer string
 	seal.Band
-	Feet  float64 // part of the likely flow that passes the feet of a bottom seal, m3/s
+	Feet  seal.Band // part of it that closing the feet of the bottom seals would save, m3/s
 	Basis string
 }
 
@@ -41,8 +55,7 @@ type summing struct {
 	out      *Option
 	flows    []seal.Flow
 	counted  []Counted
-	raised   float64 // what Raised adds to the sum
-	set      bool    // a bottom seal is set
+	bottoms  map[int]seal.Edge
 }
 
 func (s *summing) lack(pointer, what string) {
@@ -69,11 +82,7 @@ func (s *summing) add(name string, f seal.Flow, err error, pointer string) {
 
 // sum adds the paths: see seal.Total.
 func (s *summing) sum() *Leakage {
-	out := &Leakage{Result: seal.Total(s.flows...), Pressure: s.pressure, Counted: s.counted}
-	if s.set {
-		raised := out.Likely + s.raised
-		out.Raised = &raised
-	}
+	out := &Leakage{Result: seal.Total(s.flows...), Pressure: s.pressure, Counted: s.counted, air: s.air, flows: s.flows, bottoms: s.bottoms}
 	slices.SortStableFunc(out.Counted, func(a, b Counted) int { return cmp.Compare(b.Likely, a.Likely) })
 	return out
 }
@@ -119,12 +128,8 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 	}
 	f, err := edge.Leakage(s.pressure, s.air)
 	s.add("bottom of leaf "+l.ID, f, err, l.GapPointer)
-	if !set || err != nil {
-		return
-	}
-	if raised, err := edge.At(s.pressure, s.air, Higher.Metres()); err == nil {
-		s.raised += raised - f.Likely
-		s.set = true
+	if set && err == nil {
+		s.bottoms[len(s.flows)-1] = edge
 	}
 }
 

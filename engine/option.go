@@ -83,7 +83,7 @@ func Unfit(d *door.Door, c *catalogue.Catalogue) []schema.Problem {
 
 func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
 	out := Option{ID: o.ID, Title: o.Title}
-	s := &summing{d: d, c: c, pressure: UsualPressure, out: &out}
+	s := &summing{d: d, c: c, pressure: UsualPressure, out: &out, bottoms: map[int]seal.Edge{}}
 	if d.Targets.LeakagePressure.Known {
 		s.pressure = d.Targets.LeakagePressure.Value
 	}

@@ -16,7 +16,7 @@ type Effect struct {
 type Flow struct {
 	Likely   float64 // m3/s
 	Exponent float64 // local exponent d ln Q/d ln dp, 0.5..1, with bristles held as the drop bends them
-	Feet     float64 // part of the likely flow that closing the feet of the seal would save, m3/s
+	Feet     Band    // what closing the feet of the seals would save
 	Basis    string  // what the prediction rests on
 	Effects  []Effect
 }

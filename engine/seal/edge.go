@@ -72,26 +72,38 @@ func (e Edge) Leakage(dp float64, a air.Air) (Flow, error) {
 	if out.Likely > 0 {
 		out.Exponent = crack.Series(w.pairs[:len(w.stages)]...).Exponent(dp)
 	}
-	if slices.ContainsFunc(w.stages, func(s stage) bool { return s.foot >= 0 }) {
-		out.Feet = out.Likely - w.without(dp)
-	}
 	out.Effects = w.effects(dp, e.ReadingError)
+	if slices.ContainsFunc(w.stages, func(s stage) bool { return s.foot >= 0 }) {
+		out.Feet = w.feet(dp, e, out)
+	}
 	return out, nil
 }
 
-// At is the likely flow alone (m3/s) with every seal that touches raised by some metres: what daylight costs, or squash saves.
-func (e Edge) At(dp float64, a air.Air, raised float64) (float64, error) {
-	if err := e.check(dp, a); err != nil {
-		return 0, err
+// feet is what closing the feet would save. Its band is made of what moves them: their clearance, the discharge coefficient, and
+// the reading error over the mean gap at the ends.
+func (w *bench) feet(dp float64, e Edge, all Flow) Band {
+	f := Flow{Likely: all.Likely - w.without(dp)}
+	for _, effect := range all.Effects {
+		if effect.Doubt == doubtFeet || effect.Doubt == doubtHole {
+			effect.Low = math.Max(f.Likely+effect.Low-all.Likely, 0)
+			effect.High = math.Max(f.Likely+effect.High-all.Likely, 0)
+			f.Effects = append(f.Effects, effect)
+		}
 	}
-	w := benches.Get().(*bench)
-	defer benches.Put(w)
-	e.Seals = append([]Fitted(nil), e.Seals...)
+	if height := (e.Line.At(0) + e.Line.At(e.Line.Width())) / 2; height > 0 && e.ReadingError > 0 {
+		off := math.Min(e.ReadingError/height, 1)
+		f.Effects = append(f.Effects, Effect{Doubt: doubtReading, Low: f.Likely * (1 - off), High: f.Likely * (1 + off)})
+	}
+	return f.Band()
+}
+
+// Higher is the edge with every seal hung some metres higher: more daylight, or less squash.
+func (e Edge) Higher(by float64) Edge {
+	e.Seals = slices.Clone(e.Seals)
 	for i := range e.Seals {
-		e.Seals[i].Overlap -= raised
+		e.Seals[i].Overlap -= by
 	}
-	w.set(e, dp, a)
-	return w.solve(dp), nil
+	return e
 }
 
 func checkDrop(dp float64) error {

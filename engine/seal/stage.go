@@ -44,7 +44,7 @@ func (s *stage) set(f Fitted, run Run) {
 	if f.Foot.High > 0 {
 		at := len(s.params)
 		s.params = append(s.params,
-			Named{Doubt{"clearance at the feet", "measure the gap between each end of the seal and the jamb", false}, f.Foot},
+			Named{doubtFeet, f.Foot},
 			Named{doubtHole, dischargeRange})
 		s.foot = len(s.ways)
 		s.ways = append(s.ways, foot(at))
