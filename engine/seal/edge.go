@@ -129,14 +129,15 @@ func (e Edge) check(dp float64, a air.Air) error {
 		return err
 	}
 	for _, s := range e.Seals {
-		if err := s.check(); err != nil {
+		if err := s.Check(); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (s Fitted) check() error {
+// Check wants a model that passes its own, tests that make sense, an overlap that is a number and a clearance at the feet up to 100 mm.
+func (s Fitted) Check() error {
 	switch {
 	case s.Model == nil:
 		return fmt.Errorf("edge has a seal without a model; leave it out for a gap without a seal")
