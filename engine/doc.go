@@ -32,7 +32,7 @@
 // one. The likely loss goes from one to the other over z/d 4 to 1, the most loss over 6 to 3, the least over 1.5 to
 // 0.75, so that the band spans both laws between.
 //
-// 3. A hole: Q = Cd A sqrt(2 dp/rho), Cd 0.611 (0.60..0.65).
+// 3. A hole: Q = Cd A sqrt(2 dp/rho), Cd 0.611 (0.60 of a sharp edge ..0.80 of a deep hole).
 //
 // 4. Side by side the flows add. One behind the other the drops add at one flow (crack.InSeries, solved exactly).
 //
@@ -65,8 +65,8 @@
 //
 // 14. Feet: two holes (3), each as high as the gap at its end and as wide as the clearance there.
 //
-// 15. Tested seals, between their tests weighted by nearness: q = q_test q_model(door)/q_model(test) where the door is
-// the tighter by the model, q_test + q_model(door) - q_model(test) where not. Tests fit A and B (crack.Fit) and are
+// 15. Tested seals: q = q_test q_model(door)/q_model(test) between two tests, weighted by nearness, and where the door is
+// the tighter by the model; q_test + q_model(door) - q_model(test) beyond. Tests fit A and B (crack.Fit) and are
 // carried to the door's air: A goes with mu, B with rho. A seal with tests and no model: between its tests only.
 //
 // 16. All of it is integrated over the gap along the width, never taken at the mean gap: a wedge differs. Only channels
@@ -82,9 +82,9 @@
 //
 // Each doubt alone goes to both ends of its range (which is to hold 95 of 100). The logarithms of what they do are
 // added as squares, up and down apart (seal.Total). What paths share moves them together: entry and exit loss, crack
-// law, floor texture, gap reading, discharge coefficient. Against 4096 points of all doubts at once, one seal on an
-// edge, the high end lies 5 per cent below to 20 above, the low end 5 below to 35 above (TestBand_Identity). In series
-// a doubt that both seals share is moved in each alone and added, so that band is rougher: the low end may reach 0.
+// law, floor texture, gap reading, discharge coefficient. Against 2048 points of all doubts at once, one seal on an edge
+// and two in series, the high end lies 10 per cent below to 20 above, the low end 10 below to 35 above
+// (TestBand_Identity).
 //
 // # What it stands on
 //
@@ -123,6 +123,6 @@
 //   - Wind gusts and stack effect: one steady drop over the whole door. A leaf that bends under it. Draughts that
 //     open a latch.
 //   - Hollow leaves, pile under a carpet seal other than as h, floors between two readings.
-//   - Holes that are deep, or so small that friction counts: a keyhole is taken as a sharp edge.
+//   - Holes so small that friction counts.
 //   - Wear and ageing; smoke, sound, water, heat; humidity (0.4 per cent); compression of air (2 per cent at 2000 Pa).
 package engine
