@@ -69,8 +69,7 @@
 // the tighter by the model; q_test + q_model(door) - q_model(test) beyond. Tests fit A and B (crack.Fit) and are
 // carried to the door's air: A goes with mu, B with rho. A seal with tests and no model: between its tests only.
 //
-// 16. All of it is integrated over the gap along the width, never taken at the mean gap: a wedge differs. Only channels
-// take the mean exposed height, in which they are nearly linear.
+// 16. All of it is integrated over the gap along the width, never taken at the mean gap: a wedge differs.
 //
 // # Floor and leaf
 //

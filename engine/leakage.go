@@ -180,6 +180,9 @@ func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf) (seal.Fitte
 		s.lack(f.Seal.Pointer, "the leakage of "+entry.Name+", of which the catalogue does not say enough: test it, or write like: and the name of a seal that is predicted")
 		return seal.Fitted{}, false
 	case isDrop(entry): // finds the floor by itself
+		if !s.falls(f, entry, l) {
+			return seal.Fitted{}, false
+		}
 	case f.Auto:
 		s.lack(f.Pointer+"/set", "the best setting, which is not computed yet: give an overlap")
 		return seal.Fitted{}, false
@@ -194,6 +197,17 @@ func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf) (seal.Fitte
 		out.Foot = seal.Parameter{}
 	}
 	return out, true
+}
+
+// falls says whether a drop seal of which only tests are known reaches the floor everywhere: what it leaks where it does not is not
+// in its tests.
+func (s *summing) falls(f door.Fit, entry catalogue.Seal, l door.Leaf) bool {
+	_, measured := entry.Model.(seal.Measured)
+	if widest := slices.MaxFunc(l.Readings, byGap); measured && widest.Gap > entry.Length {
+		s.lack(f.Seal.Pointer, fmt.Sprintf("what %s leaks where it does not reach the floor: it falls %s mm, the gap of leaf %s is %s mm at %s mm", entry.Name, entry.Length.MM(), l.ID, widest.Gap.MM(), widest.At.MM()))
+		return false
+	}
+	return true
 }
 
 // tested says whether a seal of which only tests are known was tested over all the overlaps that it has on a leaf.

@@ -159,6 +159,7 @@ func TestTestedSeals(t *testing.T) {
 seals:
   tested: {title: tested, like: brush-fine-15, foot: {likely: 0 mm, from: x}, tests: [{overlap: 0.5 mm, floor: tile, length: 1 m, readings: [{pressure: 20 Pa, flow: 2 L/s}, {pressure: 60 Pa, flow: 5 L/s}], from: x}]}
   plain: {title: plain, like: brush-fine-15, foot: {likely: 0 mm, from: x}}
+  falls: {title: falls, kind: drop-seal, length: {likely: 9.5 mm, from: x}, tests: [{pair: {viscous: 10000, inertial: 0}, from: x}]}
   only: {title: only, kind: blade, foot: {likely: 0 mm, from: x}, tests: [{overlap: 0 mm, pair: {viscous: 10000, inertial: 0}, from: x}, {overlap: 1 mm, pair: {viscous: 20000, inertial: 0}, from: x}]}
 `)); len(problems) > 0 {
 		t.Fatal(problems)
@@ -174,6 +175,9 @@ seals:
 	// Overlaps from 0 to 1 mm along the width, evenly: a mean of 50/10000 and 50/20000 m2/s.
 	if only := at("only", "0 mm").Leakage; !scalar.EqualWithinRel(only.Likely, 0.926*50*(1.0/10000+1.0/20000)/2, 1e-9) || math.Abs(only.Exponent-1) > 1e-9 {
 		t.Errorf("only tested: %+v", only)
+	}
+	if o := at("falls", "0 mm"); o.Leakage != nil || !strings.Contains(o.Missing[0].What, "it falls 9.5 mm, the gap of leaf A is 10 mm at 926 mm") {
+		t.Errorf("beyond its fall: %v", o.Missing)
 	}
 	if o := at("only", "0.1 mm"); o.Leakage != nil || !strings.Contains(o.Missing[0].What, "a test of only at an overlap of 1.1 mm, which it has on leaf A at 0 mm; it was tested from 0 to 1 mm") {
 		t.Errorf("beyond its tests: %v", o.Missing)

@@ -91,6 +91,7 @@ func TestSealsThatAreRefused(t *testing.T) {
 		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, from: x}]}":                                                                                             "own.yaml:3",
 		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, pair: {viscous: 1, inertial: 1}, from: x}, {overlap: 0 mm, pair: {viscous: 2, inertial: 1}, from: x}]}": "two tests at an overlap of 0 mm",
 		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, air: {temperature: 500 C}, pair: {viscous: 1, inertial: 1}, from: x}]}":                                 "air temperature is 500 C",
+		"{title: a, like: drop-seal-12, tests: [{pair: {viscous: 1, inertial: 1}, from: x}, {pair: {viscous: 2, inertial: 1}, from: x}]}":                                "2 tests of a drop seal",
 		"{title: a, like: none, tests: [{overlap: 0 mm, pair: {viscous: 1, inertial: 1}, from: x}]}":                                                                     "tests of a bare gap",
 		"{title: a, kind: tufted-brush, length: {likely: 50 mm, from: x}, diameter: {likely: 0.3 mm, from: x}}":                                                          "a tufted-brush without thickness",
 		"{title: a, kind: drop-seal, length: {likely: 12 mm, from: x}, follow: {likely: 1 mm, from: x}}":                                                                 "a drop-seal without residual_gap",

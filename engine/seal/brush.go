@@ -240,23 +240,46 @@ func (b Brush) open(overlap float64, x []float64) [2][2]float64 {
 	return [2][2]float64{{0, top}, {math.Min(x[brushReach], height), height}}
 }
 
-// channels lays the channels. Their flow is nearly linear in the exposed height over the few millimetres by which it varies, so the mean
-// overlap stands for it: right to 1e-3 of the flow for 5 mm of variation, to 5e-3 where the floor meets the tip of an embedded blade.
+// channels lays the channels: over the heights from the root that are exposed all along, then, piece by piece, over those that are
+// exposed in a part of its length, which falls evenly as the overlap rises. Gauss-Legendre rules: right to 1e-5.
 func (b Brush) channels(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 	held := heldPart * b.Length
-	sum, metres := 0.0, 0.0
+	clamp := func(overlap float64) float64 { return math.Min(math.Max(overlap, 0), held) }
+	most, metres := 0.0, 0.0
 	for _, p := range r.Pieces {
-		sum += p.Length * meanClamped(r.overlap(p.From), r.overlap(p.To), held)
+		most = max(most, clamp(r.overlap(p.From)), clamp(r.overlap(p.To)))
 		metres += p.Length
 	}
-	for _, part := range b.open(sum/metres, x) {
-		if part[1] <= part[0] {
-			continue
+	lay := func(z, extent float64) {
+		width := x[brushRootGap] + x[brushWidening]*z
+		law := crack.Opening(width, x[brushThickness], 0, x[brushLoss], r.Air)
+		out = append(out, crack.Share{Law: law, Extent: x[brushAccuracy] / x[brushPitch] * extent})
+	}
+	for _, part := range b.open(0, x) {
+		if low, high := part[0], math.Min(part[1], b.Length-most); high > low {
+			for i, at := range channelAt {
+				lay(low+(high-low)*at, metres*(high-low)*channelWeight[i])
+			}
 		}
-		for i, at := range channelAt {
-			width := x[brushRootGap] + x[brushWidening]*(part[0]+(part[1]-part[0])*at)
-			extent := x[brushAccuracy] * metres / x[brushPitch] * (part[1] - part[0]) * channelWeight[i]
-			out = append(out, crack.Share{Law: crack.Opening(width, x[brushThickness], 0, x[brushLoss], r.Air), Extent: extent})
+		for _, p := range r.Pieces {
+			from, to := r.overlap(p.From), r.overlap(p.To)
+			if from < to {
+				from, to = to, from
+			}
+			steps := [3]float64{b.Length - most, b.Length - clamp(from), b.Length - clamp(to)}
+			for k := range 2 { // all of the piece, then a falling part of it; beyond, none
+				low, high := math.Max(part[0], steps[k]), math.Min(part[1], steps[k+1])
+				if high-low < 1e-9 {
+					continue
+				}
+				for i, at := range shortAt {
+					z, exposed := low+(high-low)*at, p.Length
+					if k == 1 {
+						exposed *= (b.Length - z - to) / (from - to)
+					}
+					lay(z, exposed*(high-low)*shortWeight[i])
+				}
+			}
 		}
 	}
 	return out
@@ -275,9 +298,12 @@ func meanClamped(a, b, most float64) float64 {
 	return (area(b) - area(a)) / (b - a)
 }
 
-var channelAt, channelWeight = legendre5()
+var (
+	channelAt, channelWeight [5]float64
+	shortAt, shortWeight     [2]float64
+)
 
-func legendre5() (at, weight [5]float64) {
-	quad.Legendre{}.FixedLocations(at[:], weight[:], 0, 1)
-	return at, weight
+func init() {
+	quad.Legendre{}.FixedLocations(channelAt[:], channelWeight[:], 0, 1)
+	quad.Legendre{}.FixedLocations(shortAt[:], shortWeight[:], 0, 1)
 }

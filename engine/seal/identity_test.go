@@ -210,17 +210,9 @@ func TestEdge_Identity(t *testing.T) {
 					return single(t, m, tile, g, overlap+0.031-g, 0.024)
 				}, float64(i)/300, float64(i+1)/300, 8, quad.Legendre{}, 0)
 			}
-			near(t, fmt.Sprintf("%s, overlap %g", name, overlap), leak(t, e, 50).Likely, want, channelError(m))
+			near(t, fmt.Sprintf("%s, overlap %g", name, overlap), leak(t, e, 50).Likely, want, 3e-5)
 		}
 	}
-}
-
-// channelError is the documented error of a kind over an uneven floor.
-func channelError(m Model) float64 {
-	if b, ok := m.(Brush); ok && b.Tufts != nil {
-		return 1e-3
-	}
-	return 3e-5
 }
 
 // single is the flow per metre at one place.

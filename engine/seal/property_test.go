@@ -276,7 +276,7 @@ func (d drawn) model() Model {
 		b.Diameter, b.Thickness = d.about(d.between(0.00025, 0.0004)), d.about(d.between(0.008, 0.012))
 		b.Tufts = &Tufts{Pitch: d.about(0.008), RootGap: d.about(0.00068), Widening: d.about(0.0068)}
 		if d.IntN(2) > 0 {
-			b.Embedded = &Embedded{Height: 0.010, Reach: Parameter{0.010, d.between(0.010, 0.9*b.Length), b.Length}}
+			b.Embedded = &Embedded{Height: 0.010, Reach: Parameter{0.010, d.between(0.010, b.Length), b.Length}}
 		}
 		return b
 	case 3:
@@ -305,7 +305,7 @@ func (d drawn) brush(length float64) Brush {
 func (d drawn) tests(t *testing.T, f Fitted) []Test {
 	f.Foot = Parameter{}
 	_, falls := f.Model.(DropSeal)
-	factor, turn := math.Exp(d.between(-0.5, 1)), d.between(-0.1, 0.1)
+	factor, turn := math.Exp(d.between(-1.2, 1.2)), d.between(-0.1, 0.1)
 	var out []Test
 	for _, overlap := range d.overlaps() {
 		f.Overlap = overlap
