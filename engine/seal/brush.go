@@ -19,7 +19,7 @@ import (
 //	q_tip = f E[crack(g, t)],  g ~ Normal(lift - overlap, sd) cut off at 0         (crack.Opening)
 //	sd^2 = trim^2 + (0.58 h)^2                 trim scatter of the tips, h residual gap of the floor
 //	squash: y = sqrt(y0^2 + y_el(overlap)^2) - y0    (fibre.Lean);  g = 1 + k_s (1 - 2/pi) y/t;  V/g, t g
-//	lift: how far the tips rise when the drop bends the bristles (fibre.Lift); left out where it cannot reach 0.01 mm
+//	lift: how far the tips rise when the drop bends the bristles (fibre.Lift); left out where it cannot reach 0.15 mm
 //
 // Bed, channels and tips pass air side by side. z runs from the root. A blade embedded takes its own height, from reach - height to
 // reach, out of bed and channels: it is taken as airtight, and no leak along its own edges is known. A gap that scatters evenly
@@ -179,8 +179,9 @@ func (b Brush) Ways(drop float64) []Way {
 	return []Way{{uses(body...), b.bed}, {channels, b.channels}, {uses(tip...), b.tips}}
 }
 
-// leastLift is the lift below which it is left out, m.
-const leastLift = 10e-6
+// leastLift is the lift below which it is left out, m: less than the scatter of the tips, and reached only by the softest and thinnest
+// bristles of the ranges together.
+const leastLift = 0.00015
 
 // lifts says whether the softest and thinnest of such bristles rise enough to matter.
 func (b Brush) lifts(drop float64) bool {
@@ -299,7 +300,7 @@ func meanClamped(a, b, most float64) float64 {
 }
 
 var (
-	channelAt, channelWeight [5]float64
+	channelAt, channelWeight [3]float64
 	shortAt, shortWeight     [2]float64
 )
 

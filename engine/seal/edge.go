@@ -232,7 +232,7 @@ func (w *bench) effects(dp, reading float64) []Effect {
 			if !p.Shared {
 				e.Of = w.stages[i].fitted.Name
 			}
-			if p.Low == p.High || slices.ContainsFunc(out, func(o Effect) bool { return o.Doubt == e.Doubt && o.Of == e.Of }) {
+			if p.Low == p.High || (i > 0 && slices.ContainsFunc(out, func(o Effect) bool { return o.Doubt == e.Doubt && o.Of == e.Of })) {
 				continue
 			}
 			e.Low = w.moved(dp, i, k, e, func(p Parameter) float64 { return p.Low })

@@ -73,9 +73,9 @@ func (r *Run) overlaps(most, length float64) *overlaps {
 			add(math.Sqrt(most), (to-most)*per)
 		}
 		start, width := math.Sqrt(a), math.Sqrt(b)-math.Sqrt(a)
-		for i, at := range channelAt { // exact for the polynomials
+		for i, at := range tipAt { // exact for the polynomials
 			s := start + width*at
-			add(s, per*width*channelWeight[i]*2*s)
+			add(s, per*width*tipWeight[i]*2*s)
 		}
 	}
 	for k, row := range chebyshevPowers {
