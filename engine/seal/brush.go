@@ -184,7 +184,7 @@ func (b Brush) Ways(drop float64) []Way {
 const leastLift = 0.00015
 
 // lifts says whether the softest and thinnest of such bristles rise enough to matter.
-func (b Brush) lifts(drop float64) bool {
+func (b *Brush) lifts(drop float64) bool {
 	share := 1.0
 	if t := b.Tufts; t != nil {
 		share -= (t.RootGap.High + t.Widening.High*b.Length/2) / t.Pitch.Low
@@ -194,7 +194,7 @@ func (b Brush) lifts(drop float64) bool {
 }
 
 // bed lays the body, at the overlaps that stand for the whole run.
-func (b Brush) bed(x []float64, r *Run, out crack.Bundle) crack.Bundle {
+func (b *Brush) bed(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 	bed := fibre.Bed{
 		Solid: x[brushSolid], Diameter: x[brushDiameter], Thickness: x[brushThickness],
 		Permeability: x[brushPermeability], Inertia: x[brushInertia],
@@ -212,7 +212,7 @@ func (b Brush) bed(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 }
 
 // exposed is the height of body that air can cross, less the width that channels take of it.
-func (b Brush) exposed(overlap float64, x []float64) float64 {
+func (b *Brush) exposed(overlap float64, x []float64) float64 {
 	if b.Embedded == nil && b.Tufts == nil {
 		return b.Length - math.Max(overlap, 0)
 	}
@@ -224,7 +224,7 @@ func (b Brush) exposed(overlap float64, x []float64) float64 {
 }
 
 // share is the part of the width that bristles take at a height from the root, beside channels.
-func (b Brush) share(height float64, x []float64) float64 {
+func (b *Brush) share(height float64, x []float64) float64 {
 	if b.Tufts == nil {
 		return 1
 	}
@@ -232,7 +232,7 @@ func (b Brush) share(height float64, x []float64) float64 {
 }
 
 // open gives the stretches from the root that no blade closes.
-func (b Brush) open(overlap float64, x []float64) [2][2]float64 {
+func (b *Brush) open(overlap float64, x []float64) [2][2]float64 {
 	height := b.Length - math.Max(overlap, 0)
 	if b.Embedded == nil {
 		return [2][2]float64{{0, height}}
@@ -243,7 +243,7 @@ func (b Brush) open(overlap float64, x []float64) [2][2]float64 {
 
 // channels lays the channels: over the heights from the root that are exposed all along, then, piece by piece, over those that are
 // exposed in a part of its length, which falls evenly as the overlap rises. Gauss-Legendre rules: right to 1e-5.
-func (b Brush) channels(x []float64, r *Run, out crack.Bundle) crack.Bundle {
+func (b *Brush) channels(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 	held := heldPart * b.Length
 	clamp := func(overlap float64) float64 { return math.Min(math.Max(overlap, 0), held) }
 	most, metres := 0.0, 0.0

@@ -18,7 +18,7 @@ import (
 // F the normal distribution, m1 and m2 the means at both ends of a piece: the normal density averaged over means that run evenly
 // from one to the other (exact). So one integral over g serves the whole width: Gauss-Legendre with 6 points on panels of at most
 // 2.5 sd from the smallest gap of note, 0 or more, to the largest. Relative error: 1e-4 while the tips matter (see the tests).
-func (b Brush) tips(x []float64, r *Run, out crack.Bundle) crack.Bundle {
+func (b *Brush) tips(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 	floor := floorScatter * x[brushFloor]
 	sd := math.Sqrt(x[brushTrim]*x[brushTrim] + floor*floor)
 	lift := 0.0
