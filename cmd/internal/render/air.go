@@ -27,7 +27,7 @@ func (p *page) paths(r *assess.Result, u flowUnit) {
 	if len(shown) == 0 {
 		return
 	}
-	p.heading("WHERE THE AIR PASSES, "+u.name+", likely and its band", "largest path first")
+	p.heading("WHERE THE AIR PASSES, "+u.name+", likely and its band", "largest first, by the first option")
 	b := breakdown{options: shown, unit: u}
 	feet := ""
 	if b.feet() {
@@ -215,7 +215,7 @@ func percents(parts []float64) string {
 // way writes the lines of a path.
 func (p *page) way(name string, lines []pathLine) {
 	for _, l := range lines {
-		text := "    " + left(clean(name), nameWidth-1) + " " + left(l.option, nameWidth-1) + " " + left(l.leaks, leakWidth) + left(l.share, shareWidth) + l.feet
+		text := "    " + left(clean(name), nameWidth-1) + " " + left(l.option, nameWidth-1) + " " + pad(l.leaks, leakWidth) + pad(l.share, shareWidth) + l.feet
 		p.b.WriteString(strings.TrimRight(text, " ") + "\n")
 		name = ""
 	}

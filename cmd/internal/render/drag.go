@@ -57,7 +57,7 @@ func (p *page) columns(option, leaf, closed, opens string) {
 		p.b.WriteString("    " + left(clean(option), nameWidth-1) + " " + strings.Repeat(" ", dragLeafWidth) + closed + "\n")
 		return
 	}
-	text := "    " + left(clean(option), nameWidth-1) + " " + left(leaf, dragLeafWidth-1) + " " + left(closed, leakWidth) + opens
+	text := "    " + left(clean(option), nameWidth-1) + " " + left(leaf, dragLeafWidth-1) + " " + pad(closed, leakWidth) + opens
 	p.b.WriteString(strings.TrimRight(text, " ") + "\n")
 }
 

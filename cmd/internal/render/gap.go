@@ -117,7 +117,7 @@ func (p *page) smallest(r *assess.Result, name string, l door.Leaf) {
 	}
 }
 
-// overlaps draws a row for each bottom seal of each option on a leaf; of several, each under the option's name.
+// overlaps draws a row for each option on a leaf; where its bottom seals differ, one for each under the option's name.
 func (p *page) overlaps(r *assess.Result, leaf string, of func(engine.Contact) []string) {
 	for _, o := range r.Options {
 		var seals []string
@@ -127,7 +127,7 @@ func (p *page) overlaps(r *assess.Result, leaf string, of func(engine.Contact) [
 				seals, rows = append(seals, c.Seal), append(rows, met)
 			}
 		}
-		if len(rows) == 1 {
+		if len(rows) > 0 && !slices.ContainsFunc(rows, func(row []string) bool { return !slices.Equal(row, rows[0]) }) {
 			p.row(o.ID, rows[0])
 			continue
 		}
@@ -200,11 +200,11 @@ func pick(places []engine.Touch, shown []int, show func(engine.Touch) string) []
 }
 
 func (p *page) row(name string, cells []string) {
-	p.b.WriteString("    " + left(clean(name), nameWidth))
+	text := "    " + left(clean(name), nameWidth)
 	for _, c := range cells {
-		p.b.WriteString(cell(c, 7))
+		text += cell(c, 7)
 	}
-	p.b.WriteString("\n")
+	p.b.WriteString(strings.TrimRight(text, " ") + "\n")
 }
 
 func plainLength(l quantity.Length, s quantity.System) string {

@@ -25,13 +25,13 @@ func (p *page) options(r *assess.Result) {
 	if t := r.Door.Targets; t.LeakagePressure.Known {
 		at = written(r, t.LeakagePressure.Pointer)
 		if t.LeakageFlow.Known {
-			target = "target at most " + written(r, t.LeakageFlow.Pointer)
+			target = targetOf(r, u)
 		}
 	}
 	p.heading("OPTIONS, air at "+at+" in "+u.name+", likely and its band", target)
 	p.b.WriteString("    " + left("place", 7) + left("option", nameWidth) + left("at the widest gap", 19) + left("leaks", 21) + "verdict\n")
 	for _, o := range r.Options {
-		p.b.WriteString("    " + left(rank(o), 7) + left(clean(o.ID), nameWidth-1) + " " + left(setting(o, r.System), 19) + left(leak(o.Leakage, u), 20) + " " + p.style(verdictStyle[o.Verdict], o.Verdict) + brief(r, o) + "\n")
+		p.b.WriteString("    " + left(rank(o), 7) + left(clean(o.ID), nameWidth-1) + " " + left(setting(o, r.System), 19) + pad(leak(o.Leakage, u), leakWidth) + p.style(verdictStyle[o.Verdict], o.Verdict) + brief(r, o) + "\n")
 	}
 	p.ranking(r)
 	p.notes(r)
@@ -46,15 +46,25 @@ type flowUnit struct {
 	per  float64
 }
 
-// unitOf is the unit that the target is written in.
+// unitOf is the unit that the target is written in; L/s in place of m3/s, in which a door's flows are all zeros.
 func unitOf(r *assess.Result) flowUnit {
-	text := written(r, r.Door.Targets.LeakageFlow.Pointer)
-	for _, u := range []flowUnit{{"cfm", 60 / 0.028316846592}, {"m3/h", 3600}, {"m3/s", 1}} {
-		if strings.HasSuffix(strings.ReplaceAll(strings.ToLower(text), "³", "3"), u.name) {
+	text := strings.ReplaceAll(strings.ToLower(written(r, r.Door.Targets.LeakageFlow.Pointer)), "³", "3")
+	for _, u := range []flowUnit{{"cfm", 60 / 0.028316846592}, {"m3/h", 3600}} {
+		if strings.HasSuffix(text, u.name) {
 			return u
 		}
 	}
 	return flowUnit{"L/s", 1000}
+}
+
+// targetOf words the target as the spec writes it, and in the unit of the report where that is another.
+func targetOf(r *assess.Result, u flowUnit) string {
+	flow := r.Door.Targets.LeakageFlow
+	text := "target at most " + written(r, flow.Pointer)
+	if text = strings.TrimSpace(text); strings.HasSuffix(text, "m3/s") || strings.HasSuffix(text, "m³/s") {
+		text += fmt.Sprintf(" (%g %s)", flow.Value*u.per, u.name)
+	}
+	return text
 }
 
 // leak is the likely flow and its band, in columns.
@@ -65,15 +75,24 @@ func leak(l *engine.Leakage, u flowUnit) string {
 	return banded(engine.Reach(l.Band), u.per)
 }
 
-// banded is a likely figure and its band, two figures each, the band rounded outwards.
+// banded is a likely figure and its band, two figures each but no more than two decimals, the band rounded outwards.
 func banded(r engine.Reach, per float64) string {
-	likely := policies.Significant(r.Likely*per, math.Round)
-	low := policies.Significant(r.Low*per, math.Floor)
-	if places := decimals(likely); decimals(low) > places {
-		scale := math.Pow(10, float64(places))
-		low = strconv.FormatFloat(math.Floor(r.Low*per*scale)/scale, 'f', places, 64)
+	likely := figure(r.Likely*per, math.Round, 2)
+	low := figure(r.Low*per, math.Floor, decimals(likely))
+	if r.Likely > 0 && number(likely) == 0 {
+		likely = "<0.01"
 	}
-	return left(likely, 6) + "(" + low + " to " + policies.Significant(r.High*per, math.Ceil) + ")"
+	return left(likely, 6) + "(" + low + " to " + figure(r.High*per, math.Ceil, 2) + ")"
+}
+
+// figure writes two figures, with no more than so many decimals.
+func figure(v float64, round func(float64) float64, most int) string {
+	text := policies.Significant(v, round)
+	if decimals(text) > most {
+		scale := math.Pow(10, float64(most))
+		text = strconv.FormatFloat(round(v*scale)/scale, 'f', most, 64)
+	}
+	return text
 }
 
 func decimals(figure string) int {
