@@ -10,6 +10,7 @@ import (
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
 	"sillwright/engine/seal"
+	"sillwright/policies"
 	"sillwright/schema/quantity"
 )
 
@@ -248,8 +249,8 @@ func more(times float64) string {
 	switch part := math.Round(100 * (times - 1)); {
 	case math.IsNaN(times) || math.IsInf(times, 0):
 		return ""
-	case times >= 4:
-		return fmt.Sprintf("%.0f times", times)
+	case times >= 2:
+		return policies.Significant(times, math.Round) + " times"
 	case part > 0:
 		return fmt.Sprintf("%.0f %% more", part)
 	case part < 0:

@@ -45,6 +45,7 @@ func (p *page) leaf(r *assess.Result, read, actual door.Leaf) {
 	if len(actual.Readings) == 0 {
 		name, l = "gap as read", read
 	}
+	l.Swing = slices.SortedStableFunc(slices.Values(l.Swing), func(a, b door.SwingReading) int { return cmp.Compare(a.Angle, b.Angle) })
 	closed := gaps(l.Readings)
 	p.block(r, "leaf "+l.ID+", at", name, closed, func(c engine.Contact) []engine.Touch { return c.Places }, l.ID)
 	p.smallest(r, name, l)
