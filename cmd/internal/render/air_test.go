@@ -80,7 +80,9 @@ func TestOtherPaths(t *testing.T) {
 
 // What is the same of all options, or of all but some, is said once.
 func TestLinesSayOnce(t *testing.T) {
-	first := func(l *engine.Leakage) (seal.Band, seal.Band, bool) { return way{path: "path-1", pointer: "/paths/0"}.in(l) }
+	first := func(l *engine.Leakage) (seal.Band, seal.Band, bool) {
+		return way{path: "path-1", pointer: "/paths/0"}.in(l)
+	}
 	made := func(flows ...float64) breakdown {
 		b := breakdown{unit: flowUnit{"L/s", 1000}}
 		for i, v := range flows {
