@@ -29,13 +29,14 @@ func BenchmarkOption(b *testing.B) {
 		"fits: [{edge: bottom, order: 1, seal: brush-fine-30, set: {overlap: 0 mm}}, {edge: bottom, order: 2, seal: drop-seal-12}]",
 	} {
 		d, c := read(b, fmt.Sprintf(scored, option)), generic(b)
-		if o := measureOption(d, d.Options[0], c); o.Leakage == nil {
+		shared := newScoring(d, c)
+		if o := shared.option(d.Options[0]); o.Leakage == nil {
 			b.Fatal(o.Missing)
 		}
 		b.Run(option, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				measureOption(d, d.Options[0], c)
+				shared.option(d.Options[0])
 			}
 		})
 	}

@@ -58,9 +58,9 @@ func worst(places []Touch, side quantity.Length) []Touch {
 }
 
 // contacts finds what every bottom seal meets, whether or not its leakage can be known.
-func contacts(d *door.Door, o door.Option, c *catalogue.Catalogue) []Contact {
+func contacts(leaves []door.Leaf, o door.Option, c *catalogue.Catalogue) []Contact {
 	var out []Contact
-	for _, l := range trueLeaves(d) {
+	for _, l := range leaves {
 		for _, f := range fitsOf(o, "bottom", l.ID) {
 			entry, ok := c.Seal(f.Seal.Value)
 			if ok && entry.Kind != "none" && f.Overlap.Known && len(l.Readings) > 0 {
@@ -73,7 +73,7 @@ func contacts(d *door.Door, o door.Option, c *catalogue.Catalogue) []Contact {
 
 // settings says whether every bottom seal is set, and whether it is within the overlap it
 // is made for. A seal pressed by its whole free height has its carrier on the floor.
-func settings(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Contact) (set, inRange *bool) {
+func settings(leaves []door.Leaf, o door.Option, c *catalogue.Catalogue, contacts []Contact) (set, inRange *bool) {
 	can, within, touching := true, true, false
 	for _, f := range o.Fits {
 		entry, known := c.Seal(f.Seal.Value)
@@ -92,7 +92,7 @@ func settings(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Co
 			within = within && (contact.Most == 0 || (t.Overlap >= contact.Least && t.Overlap <= contact.Most))
 		}
 	}
-	if touching && (len(d.Leaves) == 0 || slices.ContainsFunc(trueLeaves(d), func(l door.Leaf) bool { return len(l.Readings) == 0 })) {
+	if touching && (len(leaves) == 0 || slices.ContainsFunc(leaves, func(l door.Leaf) bool { return len(l.Readings) == 0 })) {
 		return nil, nil // without the gap nobody can say whether it can be set so
 	}
 	return &can, &within

@@ -61,14 +61,11 @@ type Counted struct {
 
 // summing collects the paths of one option.
 type summing struct {
-	d        *door.Door
-	c        *catalogue.Catalogue
-	air      air.Air
-	pressure float64
-	out      *Option
-	flows    []seal.Flow
-	counted  []Counted
-	bottoms  map[int]seal.Edge
+	*scoring
+	out     *Option
+	flows   []seal.Flow
+	counted []Counted
+	bottoms map[int]seal.Edge
 }
 
 func (s *summing) lack(pointer, what string) {
@@ -100,16 +97,14 @@ func (s *summing) sum() *Leakage {
 	return out
 }
 
-// bottom counts the bottom edge of a leaf.
+// bottom counts the bottom edge of a leaf with its true gaps.
 func (s *summing) bottom(l door.Leaf, o door.Option) {
 	if !l.Width.Known {
 		s.lack(l.Width.Pointer, "the width of leaf "+l.ID)
 	}
-	readings, missing := trueReadings(s.d, l)
-	for _, m := range missing {
-		s.lack(m.Pointer, m.What)
+	if len(l.Readings) == 0 {
+		s.noReadings(l)
 	}
-	l.Readings = readings
 	if !l.Width.Known || len(l.Readings) == 0 {
 		return
 	}
@@ -143,6 +138,15 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 	s.add("bottom of leaf "+l.ID, f, err, l.GapPointer)
 	if set && err == nil {
 		s.bottoms[len(s.flows)-1] = edge
+	}
+}
+
+// noReadings says what keeps the true gap of a leaf from being known.
+func (s *summing) noReadings(l door.Leaf) {
+	written := s.d.Leaves[slices.IndexFunc(s.d.Leaves, func(w door.Leaf) bool { return w.ID == l.ID })]
+	_, missing := trueReadings(s.d, written)
+	for _, m := range missing {
+		s.lack(m.Pointer, m.What)
 	}
 }
 

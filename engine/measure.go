@@ -21,7 +21,8 @@ type Measured struct {
 // Measure derives the facts of a door and of its options. It judges nothing. Every seal
 // that the door names must be in the catalogue: see Unfit.
 func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
-	m := Measured{Leaves: trueLeaves(d), Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
+	shared := newScoring(d, c)
+	m := Measured{Leaves: shared.leaves, Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
 	for _, a := range d.Approach {
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "side:" + a.Side, Kind: "side", Facts: sideFacts(d, a)})
 	}
@@ -29,9 +30,9 @@ func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "leaf:" + l.ID, Kind: "leaf", Facts: fact.Set{}})
 	}
 	for _, o := range d.Options {
-		option := measureOption(d, o, c)
+		option := shared.option(o)
 		m.Options = append(m.Options, option)
-		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: optionFacts(d, o, option, c)})
+		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: optionFacts(shared, o, option)})
 	}
 	putEdges(m.Subjects[0].Facts, d, c)
 	return m
@@ -150,7 +151,8 @@ func putForce(facts fact.Set, d *door.Door) {
 	facts["opening_force"] = fact.Fact{Value: bands, At: []string{d.Leaf.OpeningForcePointer}}
 }
 
-func optionFacts(d *door.Door, o door.Option, m Option, c *catalogue.Catalogue) fact.Set {
+func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
+	d, c := shared.d, shared.c
 	facts := fact.Set{}
 	put(facts, "work", d.Site.Work, word)
 	put(facts, "powered", d.Leaf.Powered, word)
@@ -158,7 +160,7 @@ func optionFacts(d *door.Door, o door.Option, m Option, c *catalogue.Catalogue) 
 	putSealJoints(facts, o, c)
 	putFireFacts(facts, d)
 	putTargets(facts, d)
-	putPractice(facts, d, o, c)
+	putPractice(facts, shared, o)
 	if m.Set != nil {
 		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}
 	}

@@ -81,33 +81,49 @@ func Unfit(d *door.Door, c *catalogue.Catalogue) []schema.Problem {
 	return out
 }
 
-func measureOption(d *door.Door, o door.Option, c *catalogue.Catalogue) Option {
-	out := Option{ID: o.ID, Title: o.Title}
-	s := &summing{d: d, c: c, pressure: UsualPressure, out: &out, bottoms: map[int]seal.Edge{}}
+// scoring is what the options of a door share.
+type scoring struct {
+	d        *door.Door
+	c        *catalogue.Catalogue
+	leaves   []door.Leaf // with their true gaps
+	air      air.Air
+	noAir    error
+	pressure float64
+	paths    map[int]ownPath // by their place in the spec, as far as they were asked for
+}
+
+func newScoring(d *door.Door, c *catalogue.Catalogue) *scoring {
+	s := &scoring{d: d, c: c, leaves: trueLeaves(d), pressure: UsualPressure, paths: map[int]ownPath{}}
 	if d.Targets.LeakagePressure.Known {
 		s.pressure = d.Targets.LeakagePressure.Value
 	}
-	a, err := airOf(d)
-	if err != nil {
-		s.lack("/air", err.Error()) // Unfit tells it before
+	s.air, s.noAir = airOf(d)
+	return s
+}
+
+func (shared *scoring) option(o door.Option) Option {
+	d, c := shared.d, shared.c
+	out := Option{ID: o.ID, Title: o.Title}
+	s := &summing{scoring: shared, out: &out, bottoms: map[int]seal.Edge{}}
+	if s.noAir != nil {
+		s.lack("/air", s.noAir.Error()) // Unfit tells it before
 	}
-	s.air = a
 	s.finish()
 	if len(d.Leaves) == 0 {
 		s.lack("/leaves", "the leaves with the gap under each")
 	}
-	for _, l := range d.Leaves {
+	for _, l := range s.leaves {
 		s.bottom(l, o)
 	}
-	for _, p := range d.Paths {
-		s.path(p, o)
+	for i, p := range d.Paths {
+		s.path(i, p, o)
 	}
 	s.stray(o)
 	if len(out.Missing) == 0 {
 		out.Leakage = s.sum()
 	}
-	out.Contact = contacts(d, o, c)
-	out.Set, out.InRange = settings(d, o, c, out.Contact)
+	out.Contact = contacts(s.leaves, o, c)
+	out.Set, out.InRange = settings(s.leaves, o, c, out.Contact)
 	out.Tolerance = tolerance(out.InRange, out.Contact, c)
 	out.Drag = drags(d, o, c, out.Contact)
 	out.Life = life(o, c)

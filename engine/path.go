@@ -9,9 +9,38 @@ import (
 	"sillwright/schema/door"
 )
 
+// ownPath is a path with the seal that it has by itself, counted once for all options that leave it alone.
+type ownPath struct {
+	flows   []seal.Flow
+	counted []Counted
+	missing []Missing
+	taken   []string
+}
+
 // path counts another way for air: a hole, a bare crack, or a crack with one seal or several. A fit on an edge of its
 // name takes the place of its own seal.
-func (s *summing) path(p door.Path, o door.Option) {
+func (s *summing) path(i int, p door.Path, o door.Option) {
+	if len(fitsOf(o, p.Kind, p.Leaf)) > 0 {
+		s.measurePath(p, o)
+		return
+	}
+	own, known := s.paths[i]
+	if !known {
+		alone := &summing{scoring: s.scoring, out: &Option{}}
+		alone.measurePath(p, o)
+		own = ownPath{alone.flows, alone.counted, alone.out.Missing, alone.out.Taken}
+		s.paths[i] = own
+	}
+	s.flows, s.counted = append(s.flows, own.flows...), append(s.counted, own.counted...)
+	for _, m := range own.missing {
+		s.lack(m.Pointer, m.What)
+	}
+	for _, t := range own.taken {
+		s.take(t)
+	}
+}
+
+func (s *summing) measurePath(p door.Path, o door.Option) {
 	fits, ok := s.pathSeals(p, o)
 	if !ok {
 		return

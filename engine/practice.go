@@ -61,16 +61,16 @@ var (
 )
 
 // putPractice adds the facts of an option that the rules of sealing practice read.
-func putPractice(facts fact.Set, d *door.Door, o door.Option, c *catalogue.Catalogue) {
+func putPractice(facts fact.Set, shared *scoring, o door.Option) {
+	d, c := shared.d, shared.c
 	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "floor_swept", d.Floor.Swept, word)
 	put(facts, "duty_use", d.Duty.Use, word)
 	p := practice{door: d, option: o, facts: facts}
-	all := trueLeaves(d)
 	for _, f := range o.Fits {
 		if f.Edge == "bottom" {
 			entry, ok := c.Seal(f.Seal.Value)
-			leaves := slices.DeleteFunc(slices.Clone(all), func(l door.Leaf) bool { return f.Leaf != "" && f.Leaf != l.ID })
+			leaves := slices.DeleteFunc(slices.Clone(shared.leaves), func(l door.Leaf) bool { return f.Leaf != "" && f.Leaf != l.ID })
 			p.seals = append(p.seals, bottomSeal{f, entry, ok && f.Seal.Known, leaves})
 		}
 	}

@@ -152,7 +152,7 @@ func likely(p seal.Parameter) drag.Range { return drag.Range{Low: p.Low, Likely:
 func (r *reader) computable(s Seal) {
 	var err error
 	if s.Model != nil {
-		err = s.Model.Check()
+		err = seal.Fitted{Model: s.Model, Foot: s.Foot, Tests: s.Tests}.Check()
 	}
 	if err == nil && s.Drag != nil {
 		err = s.Drag.Check()

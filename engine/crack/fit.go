@@ -7,6 +7,9 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
+// apart is how far two pressures must be apart to count as two: a tenth, less rounding.
+const apart = 1.0999
+
 // Fit finds the quadratic pair that is nearest to readings of the drop dp (Pa) and the flow q (m3/s, or m2/s a metre):
 //
 //	dp/q = A + B q,  least squares of the relative errors of dp: weights (q/dp)^2
@@ -15,7 +18,10 @@ import (
 // regression (gonum stat). Errors: fewer than two readings, readings not above 0, one pressure only, a flow that
 // does not rise with the pressure. It gives no limits of confidence.
 func Fit(drops, flows []float64) (Law, error) {
-	if len(drops) != len(flows) || len(drops) < 2 {
+	if len(drops) != len(flows) {
+		return Law{}, fmt.Errorf("%d drops and %d flows; each reading needs both", len(drops), len(flows))
+	}
+	if len(drops) < 2 {
 		return Law{}, fmt.Errorf("%d readings; at least two are needed", len(drops))
 	}
 	y, weight := make([]float64, len(drops)), make([]float64, len(drops))
@@ -33,7 +39,7 @@ func Fit(drops, flows []float64) (Law, error) {
 			most = i
 		}
 	}
-	if drops[most] < 1.1*drops[least] {
+	if drops[most] < apart*drops[least] {
 		return Law{}, fmt.Errorf("readings at one pressure only, %g Pa; a second one, well apart, is needed", drops[least])
 	}
 	if flows[most] <= flows[least] {

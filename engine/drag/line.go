@@ -103,7 +103,7 @@ func (l *Line) lever(x float64) float64 {
 	return x
 }
 
-const order = 12
+const order = 7
 
 // gauss is the Gauss-Legendre rule on 0..1.
 var gauss = func() (g struct{ at, weight [order]float64 }) {

@@ -27,16 +27,26 @@ func TestBand_Identity(t *testing.T) {
 				for i := range e.Seals {
 					e.Seals[i].Overlap, e.Seals[i].Floor, e.Seals[i].Foot = overlap, floor(t, floorName), Parameter{0.0005, 0.002, 0.004}
 				}
-				r := leak(t, e, 50)
-				from, to := sampled(t, e, 4096)
-				low.note(fmt.Sprintf("%s at %g m on %s", name, overlap, floorName), r.Low/from)
-				high.note(fmt.Sprintf("%s at %g m on %s", name, overlap, floorName), r.High/to)
+				for _, behind := range []Model{nil, lips(2), fineBrush(0.030), drop()} {
+					what := fmt.Sprintf("%s at %g m on %s with %T", name, overlap, floorName, behind)
+					both := e
+					if behind != nil {
+						if floorName == "stone" || len(e.Seals) == 0 || overlap == -0.0005 {
+							continue // fewer, for time
+						}
+						both.Seals = append(slices.Clone(e.Seals), Fitted{Name: "behind", Model: behind, Floor: floor(t, floorName), Overlap: overlap, Foot: e.Seals[0].Foot})
+					}
+					r := leak(t, both, 50)
+					from, to := sampled(t, both, 2048)
+					low.note(what, r.Low/from)
+					high.note(what, r.High/to)
+				}
 			}
 		}
 	}
 	t.Logf("low end over reference: %.3f (%s) to %.3f (%s)", low.least, low.leastAt, low.most, low.mostAt)
 	t.Logf("high end over reference: %.3f (%s) to %.3f (%s)", high.least, high.leastAt, high.most, high.mostAt)
-	if low.least < 0.95 || low.most > 1.35 || high.least < 0.95 || high.most > 1.20 {
+	if low.least < 0.90 || low.most > 1.35 || high.least < 0.90 || high.most > 1.20 {
 		t.Error("the band is farther from its reference than the docstring of Total says")
 	}
 }
@@ -64,22 +74,40 @@ func (s *spreadOf) note(at string, v float64) {
 	}
 }
 
-// sampled gives the flows below which 2.5 and 97.5 of 100 lie.
+// sampled gives the flows below which 2.5 and 97.5 of 100 lie, solved anew for every point. What seals share has one value in all.
 func sampled(t *testing.T, e Edge, points int) (low, high float64) {
 	t.Helper()
 	w := new(bench)
 	w.set(e, 50, air.Standard())
-	w.solve(50)
-	s := &w.stages[0]
-	many := len(s.params) + 1
+	var doubts []Named // one a column
+	column := make([][]int, len(w.stages))
+	for i := range w.stages {
+		for _, p := range w.stages[i].params {
+			k := slices.IndexFunc(doubts, func(d Named) bool { return d.Doubt == p.Doubt && p.Shared })
+			if k < 0 {
+				k, doubts = len(doubts), append(doubts, p)
+			}
+			column[i] = append(column[i], k)
+		}
+	}
+	many := len(doubts) + 1
 	batch := mat.NewDense(points, many, nil)
 	samplemv.Halton{Kind: samplemv.Owen, Q: distmv.NewUnitUniform(many, nil), Src: rand.NewPCG(1, 2)}.Sample(batch)
 	flows := make([]float64, points)
 	for i := range flows {
-		for k, p := range s.params {
-			s.x[k] = quantile(batch.At(i, k), p.Parameter)
+		for k := range w.stages {
+			s := &w.stages[k]
+			for j, c := range column[k] {
+				s.x[j] = quantile(batch.At(i, c), s.params[j].Parameter)
+			}
+			s.run.Shift = quantile(batch.At(i, many-1), Parameter{-e.ReadingError, 0, e.ReadingError})
+			s.base = s.base[:0]
+			for j, way := range s.ways {
+				s.base = way.Lay(s.x, &s.run, s.base)
+				s.ends[j] = len(s.base)
+			}
 		}
-		flows[i], _ = s.shifted(quantile(batch.At(i, many-1), Parameter{-e.ReadingError, 0, e.ReadingError}))
+		flows[i] = w.solve(50)
 	}
 	slices.Sort(flows)
 	return flows[points*25/1000], flows[points*975/1000]

@@ -166,7 +166,7 @@ func (b Brush) Ways(drop float64) []Way {
 	body := []int{brushDiameter, brushThickness, brushSolid, brushPermeability, brushInertia, brushLean, brushSpread}
 	tip := []int{brushThickness, brushTrim, brushFloor, brushLoss, brushAccuracy}
 	if b.lifts(drop) {
-		tip = append(tip, brushDiameter, brushSolid, brushModulus)
+		tip = append(tip, brushDiameter, brushSolid, brushModulus, brushPitch, brushRootGap, brushWidening)
 	}
 	if b.Embedded != nil {
 		body = append(body, brushReach)
@@ -184,8 +184,12 @@ const leastLift = 10e-6
 
 // lifts says whether the softest and thinnest of such bristles rise enough to matter.
 func (b Brush) lifts(drop float64) bool {
+	share := 1.0
+	if t := b.Tufts; t != nil {
+		share -= (t.RootGap.High + t.Widening.High*b.Length/2) / t.Pitch.Low
+	}
 	return b.Modulus.High > 0 && fibre.Lift(drop, b.Length, fibre.Stiffness(b.Modulus.Low, b.Diameter.Low),
-		fibre.PerMetre(b.Solid.Low, b.Thickness.Low, b.Diameter.High)) > leastLift
+		share*fibre.PerMetre(b.Solid.Low, b.Thickness.Low, b.Diameter.High)) > leastLift
 }
 
 // bed lays the body, at the overlaps that stand for the whole run.
@@ -213,13 +217,17 @@ func (b Brush) exposed(overlap float64, x []float64) float64 {
 	}
 	sum := 0.0
 	for _, part := range b.open(overlap, x) {
-		height := part[1] - part[0]
-		if b.Tufts != nil {
-			height *= 1 - (x[brushRootGap]+x[brushWidening]*(part[0]+part[1])/2)/x[brushPitch]
-		}
-		sum += height
+		sum += (part[1] - part[0]) * b.share((part[0]+part[1])/2, x)
 	}
 	return sum
+}
+
+// share is the part of the width that bristles take at a height from the root, beside channels.
+func (b Brush) share(height float64, x []float64) float64 {
+	if b.Tufts == nil {
+		return 1
+	}
+	return 1 - (x[brushRootGap]+x[brushWidening]*height)/x[brushPitch]
 }
 
 // open gives the stretches from the root that no blade closes.
@@ -233,7 +241,7 @@ func (b Brush) open(overlap float64, x []float64) [2][2]float64 {
 }
 
 // channels lays the channels. Their flow is nearly linear in the exposed height over the few millimetres by which it varies, so the mean
-// overlap stands for it: right to 1e-3 of the flow for 5 mm of variation.
+// overlap stands for it: right to 1e-3 of the flow for 5 mm of variation, to 5e-3 where the floor meets the tip of an embedded blade.
 func (b Brush) channels(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 	held := heldPart * b.Length
 	sum, metres := 0.0, 0.0

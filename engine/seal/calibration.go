@@ -15,7 +15,8 @@ import (
 // so that what is uncertain about the seal as a whole falls out, and only what differs between the test and the door stays in the
 // band, beside the scatter between tests. What daylight adds to a brush that touched in its test is the crack under its tips, whatever
 // its body leaks: hence the sum. The proportion keeps a tighter place from leaking less than nothing. Both agree at the test. Between
-// two tested overlaps both count, by how near they are to the mean overlap along the width; beyond them the nearest.
+// two tested overlaps, where each end is known, the proportions of both count, by how near they are to the mean overlap along the width;
+// beyond them the nearest test. The overlap of a drop seal is of no account: its first test counts.
 // Source: engineering judgement, not measured.
 type calibration struct {
 	trials  []trial
@@ -51,6 +52,9 @@ func (c *calibration) set(s *stage, tests []Test) {
 	}
 	c.metres = metres
 	mean, above := sum/metres, 0
+	if _, drops := s.fitted.Model.(DropSeal); drops {
+		tests = tests[:1]
+	}
 	for above < len(tests) && tests[above].Overlap < mean {
 		above++
 	}
@@ -114,7 +118,7 @@ func (c *calibration) correct(s *stage, q, n float64, of func(t *trial) (q, n, m
 		model, own, measured, exponent := of(&c.trials[i])
 		model, measured = model*c.metres, measured*c.metres
 		switch {
-		case q <= model && model > 0:
+		case model > 0 && (q <= model || len(c.trials) > 1):
 			f := c.weight[i] * measured * q / model
 			sum += f
 			weighted += f * (n + exponent - own)

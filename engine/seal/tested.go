@@ -52,13 +52,17 @@ func (m Measured) Check() error {
 	}
 	for i, t := range m.Tests {
 		if i > 0 && !(t.Overlap > m.Tests[i-1].Overlap) {
-			return fmt.Errorf("tests at overlaps of %g m and %g m; give one an overlap, in rising order", m.Tests[i-1].Overlap, t.Overlap)
+			return risingOverlaps(m.Tests[i-1], t)
 		}
 		if err := t.check(); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+func risingOverlaps(before, t Test) error {
+	return fmt.Errorf("tests at overlaps of %g m and %g m; give one an overlap, in rising order", before.Overlap, t.Overlap)
 }
 
 // Reaches says from which overlap to which the seal was tested, m.

@@ -23,7 +23,8 @@ func (b Brush) tips(x []float64, r *Run, out crack.Bundle) crack.Bundle {
 	sd := math.Sqrt(x[brushTrim]*x[brushTrim] + floor*floor)
 	lift := 0.0
 	if b.lifts(r.Drop) {
-		lift = fibre.Lift(r.Drop, b.Length, fibre.Stiffness(x[brushModulus], x[brushDiameter]), fibre.PerMetre(x[brushSolid], x[brushThickness], x[brushDiameter]))
+		perMetre := fibre.PerMetre(x[brushSolid], x[brushThickness], x[brushDiameter]) * b.share(b.Length/2, x)
+		lift = fibre.Lift(r.Drop, b.Length, fibre.Stiffness(x[brushModulus], x[brushDiameter]), perMetre)
 	}
 	gaps := r.scatteredGaps(sd, lift)
 	for i, g := range gaps.at {

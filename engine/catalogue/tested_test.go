@@ -1,0 +1,107 @@
+package catalogue
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"sillwright/engine/air"
+	"sillwright/engine/crack"
+	"sillwright/engine/seal"
+)
+
+func add(t *testing.T, entries string) (*Catalogue, string) {
+	t.Helper()
+	c, err := Generic()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var says []string
+	for _, p := range c.Add("own.yaml", []byte("format: sillwright/seals/1\nseals:\n"+entries)) {
+		says = append(says, p.Error())
+	}
+	return c, strings.Join(says, "\n")
+}
+
+// Readings laid by a known pair, on two metres of seal in warm air at 500 m: the pair comes back, a metre, with the air of the test.
+func TestReadingsBecomeAPair_Identity(t *testing.T) {
+	c, says := add(t, `
+  own:
+    title: own
+    kind: brush
+    tests:
+      - overlap: 1 mm
+        length: 2 m
+        air: {temperature: 30 C, altitude: 500 m}
+        readings: [{pressure: 10 Pa, flow: 2 L/s}, {pressure: 60 Pa, flow: 8 L/s}]
+        scatter: 0.1
+        from: a rig
+      - {overlap: 0 mm, pair: {viscous: 1000, inertial: 2000}, floor: stone, from: a rig}
+`)
+	if says != "" {
+		t.Fatal(says)
+	}
+	s, _ := c.Seal("own")
+	m, ok := s.Model.(seal.Measured)
+	if !ok || len(m.Tests) != 2 || len(s.Tests) != 0 {
+		t.Fatalf("%+v", s)
+	}
+	first, second := m.Tests[0], m.Tests[1] // in order of their overlaps
+	if first.Overlap != 0 || first.Law != (crack.Law{A: 1000, B: 2000}) || first.Floor.Name != "stone" || first.Scatter != seal.TestScatter || first.Air != air.Standard() {
+		t.Errorf("%+v", first)
+	}
+	// 10 = A q + B q^2 at q = 1e-3, 60 at 4e-3: B = (60/4e-3 - 10/1e-3)/3e-3, A = 10/1e-3 - B 1e-3.
+	b := (60/4e-3 - 10/1e-3) / 3e-3
+	if math.Abs(second.Law.B/b-1) > 1e-9 || math.Abs(second.Law.A/(1e4-b*1e-3)-1) > 1e-9 {
+		t.Errorf("pair %+v", second.Law)
+	}
+	pressure, err := air.Pressure(500)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if warm, err := air.At(30, pressure); err != nil || second.Air != warm || second.Scatter != 0.1 || s.From["tests/0"] != "a rig" {
+		t.Errorf("air %+v, %v; from %v", second.Air, err, s.From)
+	}
+}
+
+// A test of a seal that is predicted calibrates it, one that is like another keeps its parameters.
+func TestTestsCalibrate(t *testing.T) {
+	c, says := add(t, "  own: {title: own, like: brush-fine-30, foot: {likely: 1 mm, from: x}, life: {cycles: 50000, from: a report}, tests: [{overlap: 0 mm, pair: {viscous: 9000, inertial: 10}, from: a rig}]}\n")
+	if says != "" {
+		t.Fatal(says)
+	}
+	s, _ := c.Seal("own")
+	if _, ok := s.Model.(seal.Brush); !ok || len(s.Tests) != 1 || s.Foot != seal.Exactly(0.001) || s.Life != 50000 || s.Drag == nil {
+		t.Errorf("%+v", s)
+	}
+	if s, _ := c.Seal("gasket-v-8"); s.Foot != genericFoot {
+		t.Errorf("foot %v of a seal of which nothing is said", s.Foot)
+	}
+}
+
+func TestSealsThatAreRefused(t *testing.T) {
+	for entry, want := range map[string]string{
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 50 Pa, flow: 3 L/s}, {pressure: 50 Pa, flow: 3.1 L/s}], from: x}]}":  "one pressure only",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 3 L/s}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":    "is not above that",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 0 Pa, flow: 3 L/s}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":     "both must be above 0",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 0 m, readings: [{pressure: 10 Pa, flow: 1 L/s}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":    "more than 0 mm",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 1 L}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":      "write the unit as",
+		"{title: a, like: brush-fine-30, tests: [{pair: {viscous: 1, inertial: 1}, from: x}]}":                                                                           "a test without an overlap",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, pair: {viscous: 0, inertial: 0}, from: x}]}":                                                            "a pair of zeros",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, from: x}]}":                                                                                             "own.yaml:3",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, pair: {viscous: 1, inertial: 1}, from: x}, {overlap: 0 mm, pair: {viscous: 2, inertial: 1}, from: x}]}": "two tests at an overlap of 0 mm",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, air: {temperature: 500 C}, pair: {viscous: 1, inertial: 1}, from: x}]}":                                 "air temperature is 500 C",
+		"{title: a, like: none, tests: [{overlap: 0 mm, pair: {viscous: 1, inertial: 1}, from: x}]}":                                                                     "tests of a bare gap",
+		"{title: a, kind: tufted-brush, length: {likely: 50 mm, from: x}, diameter: {likely: 0.3 mm, from: x}}":                                                          "a tufted-brush without thickness",
+		"{title: a, kind: drop-seal, length: {likely: 12 mm, from: x}, follow: {likely: 1 mm, from: x}}":                                                                 "a drop-seal without residual_gap",
+		"{title: a, like: tufted-50, tuft_pitch: {likely: 1 mm, from: x}}":                                                                                               "do not fit a pitch",
+		"{title: a, like: tufted-50, modulus: {likely: 3.3 kPa, from: x}}":                                                                                               "write the unit as GPa or MPa",
+		"{title: a, like: blade-single-12, modulus: {likely: 0.00001 MPa, from: x}}":                                                                                     "a seal that can be computed",
+		"{title: a, like: brush-fine-30, foot: {likely: 200 mm, from: x}}":                                                                                               "clearance at the feet",
+	} {
+		_, says := add(t, "  mine: "+entry+"\n")
+		if !strings.Contains(says, want) || !strings.Contains(says, "own.yaml:3:") {
+			t.Errorf("%s:\n got %s\nwant %q", entry, says, want)
+		}
+	}
+}

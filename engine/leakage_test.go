@@ -1,0 +1,181 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/floats/scalar"
+
+	"sillwright/engine/air"
+	"sillwright/engine/crack"
+	"sillwright/engine/seal"
+	"sillwright/schema/quantity"
+)
+
+// sealed is a leaf on tile with paths and one option.
+const sealed = `
+door: {operation: %s, thickness: 40 mm}
+floor: {under_seal: tile, swept: tile}
+leaves: [{id: A, width: 926 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}, {at: 463 mm, gap: 9.5 mm}, {at: 926 mm, gap: 10 mm}], reading_error: 0.2 mm%s}}]
+paths: [%s]
+options: [{id: x, %s}]
+`
+
+func measured(t *testing.T, operation, gap, paths, option string) Option {
+	t.Helper()
+	d := read(t, fmt.Sprintf(sealed, operation, gap, paths, option))
+	return newScoring(d, generic(t)).option(d.Options[0])
+}
+
+func counted(t *testing.T, o Option, pointer string) Counted {
+	t.Helper()
+	if o.Leakage == nil {
+		t.Fatalf("no leakage: %v", o.Missing)
+	}
+	for _, c := range o.Leakage.Counted {
+		if c.Pointer == pointer {
+			return c
+		}
+	}
+	t.Fatalf("%s is not counted: %+v", pointer, o.Leakage.Counted)
+	return Counted{}
+}
+
+const drop, brush = "{edge: bottom, order: 1, seal: drop-seal-12}", "{edge: bottom, order: 2, seal: brush-fine-15, set: {overlap: 0 mm}}"
+
+// Two seals on one edge leak less than each alone, whichever the spec writes first.
+func TestTwoSealsOnOneEdge_Identity(t *testing.T) {
+	both := measured(t, "hinged", "", "", "fits: ["+drop+", "+brush+"]")
+	turned := measured(t, "hinged", "", "", "fits: ["+brush+", "+drop+"]")
+	one := measured(t, "hinged", "", "", "fits: ["+drop+"]")
+	other := measured(t, "hinged", "", "", "fits: ["+brush+"]")
+	if both.Leakage.Band != turned.Leakage.Band {
+		t.Errorf("order of writing: %v and %v", both.Leakage.Band, turned.Leakage.Band)
+	}
+	if q := both.Leakage.Likely; !(q < one.Leakage.Likely && q < other.Leakage.Likely && q > 0) {
+		t.Errorf("both %v, alone %v and %v", q, one.Leakage.Likely, other.Leakage.Likely)
+	}
+}
+
+// Feet count for every bottom seal until the spec lists the corners: then those count, as holes of their area.
+func TestFeetAndCorners_Identity(t *testing.T) {
+	feet := measured(t, "hinged", "", "", "fits: ["+brush+"]")
+	bottom := counted(t, feet, "/leaves/0/gap")
+	a := air.Standard()
+	want := crack.Orifice(crack.SharpEdge, a).Over(0.019 * 0.002).Flow(50) // 9 and 10 mm high, 2 mm wide
+	if !scalar.EqualWithinRel(bottom.Feet.Likely, want, 1e-9) {
+		t.Errorf("feet %v, want %v", bottom.Feet, want)
+	}
+	listed := measured(t, "hinged", "", "{path: corner, area: 0.5 cm2}, {path: corner, area: 0 cm2}", "fits: ["+brush+"]")
+	if c := counted(t, listed, "/leaves/0/gap"); c.Feet != (seal.Band{}) || !scalar.EqualWithinRel(c.Likely, bottom.Likely-want, 1e-9) {
+		t.Errorf("with corners listed %+v", c)
+	}
+	if c := counted(t, listed, "/paths/0"); !scalar.EqualWithinRel(c.Likely, crack.Orifice(crack.SharpEdge, a).Over(0.5e-4).Flow(50), 1e-9) {
+		t.Errorf("a corner of half a square centimetre: %+v", c)
+	}
+	if bare := counted(t, measured(t, "hinged", "", "", "seal: none"), "/leaves/0/gap"); bare.Feet != (seal.Band{}) {
+		t.Errorf("a bare gap has feet: %+v", bare)
+	}
+}
+
+// 1 mm of daylight under a fine brush of 15 mm that just touches costs more than its whole body passes.
+func TestHigher_Identity(t *testing.T) {
+	o := measured(t, "hinged", "", "{path: letter-plate, area: 2 cm2}", "fits: ["+brush+"]")
+	raised, ok := o.Leakage.Higher(quantity.Millimetre)
+	set := measured(t, "hinged", "", "{path: letter-plate, area: 2 cm2}", "fits: [{edge: bottom, seal: brush-fine-15, set: {overlap: -1 mm}}]")
+	if !ok || raised.Band != set.Leakage.Band || !(raised.Likely > 1.5*o.Leakage.Likely) {
+		t.Errorf("raised %v, %v; set so %v", raised.Band, ok, set.Leakage.Band)
+	}
+	for _, option := range []string{"seal: none", "seal: drop-seal-12"} {
+		if r, ok := measured(t, "hinged", "", "", option).Leakage.Higher(quantity.Millimetre); ok {
+			t.Errorf("%s has nothing to raise: %v", option, r)
+		}
+	}
+}
+
+// Every way for air that a spec can list: the crack law with the bends that it says, holes by their area, brushes and blades by what
+// they are higher than the gap.
+func TestPaths_Identity(t *testing.T) {
+	const paths = `{path: joint, length: 2.4 m, gap: 1 mm, gap_error: 0.1 mm}, {path: plate-bed, area: 1 cm2}, {path: track, length: 926 mm, gap: 12 mm, seal: brush-fine-15},
+  {path: head, length: 926 mm, gap: 2 mm}, {path: hinge, length: 2 m, gap: 2 mm, bends: 2}, {path: side, length: 2 m, gap: 10 mm, seal: blade-single-12}, {path: keyhole, area: 0.3 cm2}, {path: latch, length: 2 m, gap: 0 mm}`
+	o := measured(t, "sectional", "", paths, "fits: ["+brush+"]")
+	a := air.Standard()
+	for pointer, want := range map[string]float64{
+		"/paths/0": 2.4 * crack.Slot(0.001, 0.04, 1.5, a).Flow(50),
+		"/paths/1": crack.Orifice(crack.SharpEdge, a).Over(1e-4).Flow(50),
+		"/paths/3": 0.926 * crack.Slot(0.002, 0.04, 2.5, a).Flow(50),
+		"/paths/4": 2 * crack.Slot(0.002, 0.04, 3.5, a).Flow(50),
+		"/paths/5": 2 * crack.Opening(0.0002, 0.0015, 0, 0, a).Flow(50),
+	} {
+		if c := counted(t, o, pointer); !scalar.EqualWithinRel(c.Likely, want, 1e-9) {
+			t.Errorf("%s: %v, want %v", pointer, c.Likely, want)
+		}
+	}
+	if c := counted(t, o, "/paths/2"); !(c.Likely > 0.001 && c.Likely < 0.01) || c.Basis != seal.BasisEstimate {
+		t.Errorf("brush in a track: %+v", c)
+	}
+	sum := 0.0
+	for _, c := range o.Leakage.Counted {
+		sum += c.Likely
+	}
+	if !scalar.EqualWithinRel(sum, o.Leakage.Likely, 1e-12) || o.Leakage.Counted[0].Likely < o.Leakage.Counted[1].Likely || len(o.Leakage.Counted) != 8 {
+		t.Errorf("sum %v of %d paths, total %v", sum, len(o.Leakage.Counted), o.Leakage.Likely)
+	}
+	narrow := counted(t, o, "/paths/0")
+	rough := counted(t, measured(t, "sectional", "", "{path: joint, length: 2.4 m, gap: 1 mm}", "fits: ["+brush+"]"), "/paths/0")
+	if !(rough.High > narrow.High && rough.Likely == narrow.Likely) {
+		t.Errorf("gap error 0.1 mm %v, not said %v", narrow.Band, rough.Band)
+	}
+	bent := counted(t, measured(t, "hinged", ", bends: 1", "", "seal: none"), "/leaves/0/gap")
+	if straight := counted(t, measured(t, "hinged", "", "", "seal: none"), "/leaves/0/gap"); !(bent.Likely < straight.Likely) {
+		t.Errorf("with a bend %v, straight %v", bent.Likely, straight.Likely)
+	}
+}
+
+// Air of the place: a crack in thinner, colder air, by the laws themselves.
+func TestAirOfThePlace_Identity(t *testing.T) {
+	d := read(t, "air: {temperature: -5 C, altitude: 1200 m}\ntargets: {leakage: {flow: 20 L/s, at: 10 Pa}}\n"+fmt.Sprintf(sealed, "hinged", "", "{path: head, length: 1 m, gap: 3 mm, bends: 0}", "seal: none"))
+	p, err := air.Pressure(1200)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := air.At(-5, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := newScoring(d, generic(t)).option(d.Options[0])
+	if c := counted(t, o, "/paths/0"); !scalar.EqualWithinRel(c.Likely, crack.Slot(0.003, 0.04, 1.5, a).Flow(10), 1e-9) {
+		t.Errorf("head %v", c)
+	}
+}
+
+// A calibrated seal's band is narrower than that of the same seal without tests, and a seal with nothing but tests is predicted
+// where it was tested.
+func TestTestedSeals(t *testing.T) {
+	c := generic(t)
+	if problems := c.Add("own.yaml", []byte(`format: sillwright/seals/1
+seals:
+  tested: {title: tested, like: brush-fine-15, foot: {likely: 0 mm, from: x}, tests: [{overlap: 0.5 mm, floor: tile, length: 1 m, readings: [{pressure: 20 Pa, flow: 2 L/s}, {pressure: 60 Pa, flow: 5 L/s}], from: x}]}
+  plain: {title: plain, like: brush-fine-15, foot: {likely: 0 mm, from: x}}
+  only: {title: only, kind: blade, foot: {likely: 0 mm, from: x}, tests: [{overlap: 0 mm, pair: {viscous: 10000, inertial: 0}, from: x}, {overlap: 1 mm, pair: {viscous: 20000, inertial: 0}, from: x}]}
+`)); len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	at := func(name, overlap string) Option {
+		d := read(t, fmt.Sprintf(sealed, "hinged", "", "", "seal: "+name+", set: {overlap: "+overlap+"}"))
+		return newScoring(d, c).option(d.Options[0])
+	}
+	tested, plain := at("tested", "0 mm").Leakage, at("plain", "0 mm").Leakage
+	if tested.High/tested.Low > 0.5*plain.High/plain.Low || tested.Basis != seal.BasisMeasured {
+		t.Errorf("tested %v on %s, untested %v", tested.Band, tested.Basis, plain.Band)
+	}
+	// Overlaps from 0 to 1 mm along the width, evenly: a mean of 50/10000 and 50/20000 m2/s.
+	if only := at("only", "0 mm").Leakage; !scalar.EqualWithinRel(only.Likely, 0.926*50*(1.0/10000+1.0/20000)/2, 1e-9) || math.Abs(only.Exponent-1) > 1e-9 {
+		t.Errorf("only tested: %+v", only)
+	}
+	if o := at("only", "0.1 mm"); o.Leakage != nil || !strings.Contains(o.Missing[0].What, "a test of only at an overlap of 1.1 mm, which it has on leaf A at 0 mm; it was tested from 0 to 1 mm") {
+		t.Errorf("beyond its tests: %v", o.Missing)
+	}
+}
