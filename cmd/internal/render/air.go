@@ -34,13 +34,14 @@ func (p *page) paths(r *assess.Result, u flowUnit) {
 	if b.feet() {
 		feet = "of it at the feet"
 	}
-	p.b.WriteString(strings.TrimRight("    "+left("path", nameWidth)+left("option", nameWidth)+left("leaks", leakWidth)+left("share", shareWidth)+feet, " ") + "\n")
+	p.way("path", []pathLine{{"option", "leaks", "share", feet}})
 	ways, others := b.ways()
 	for _, w := range ways {
-		p.way(w.path, b.lines(func(l *engine.Leakage) (seal.Band, seal.Band, bool) { return w.in(l) }))
+		p.way(w.path, b.lines(w.in))
 	}
 	if len(others) > 0 {
-		p.way(plural(len(others), "other path", "other paths"), b.lines(func(l *engine.Leakage) (seal.Band, seal.Band, bool) { return together(others, l) }))
+		sum := func(l *engine.Leakage) (seal.Band, seal.Band, bool) { return together(others, l) }
+		p.way(plural(len(others), "other path", "other paths"), b.lines(sum))
 	}
 	raised := p.higher(r, b)
 	b.largest(p)
@@ -216,8 +217,9 @@ func percents(parts []float64) string {
 // way writes the lines of a path.
 func (p *page) way(name string, lines []pathLine) {
 	for _, l := range lines {
-		text := "    " + left(clean(name), nameWidth-1) + " " + left(l.option, nameWidth-1) + " " + pad(l.leaks, leakWidth) + pad(l.share, shareWidth) + l.feet
-		p.b.WriteString(strings.TrimRight(text, " ") + "\n")
+		names := left(clean(name), nameWidth-1) + " " + left(l.option, nameWidth-1) + " "
+		figures := pad(l.leaks, leakWidth) + pad(l.share, shareWidth) + l.feet
+		p.b.WriteString(strings.TrimRight("    "+names+figures, " ") + "\n")
 		name = ""
 	}
 }
@@ -238,7 +240,8 @@ func (p *page) higher(r *assess.Result, b breakdown) bool {
 		if !ok {
 			continue
 		}
-		lines = append(lines, pathLine{option: clean(o.ID), leaks: banded(engine.Reach(raised.Band), b.unit.per), share: more(raised.Likely / o.Leakage.Likely)})
+		leaks := banded(engine.Reach(raised.Band), b.unit.per)
+		lines = append(lines, pathLine{option: clean(o.ID), leaks: leaks, share: more(raised.Likely / o.Leakage.Likely)})
 	}
 	p.way("hung "+raisedBy(r.System).In(r.System)+" higher", lines)
 	return len(lines) > 0
@@ -371,6 +374,7 @@ func (p *page) basis(r *assess.Result) {
 		p.text("    ", "Taken for granted: "+strings.Join(taken, "; ")+".")
 	}
 	if estimates {
-		p.text("    ", "Seals without a flow test are estimated from physics and generic ranges, not measured. The bands are engineering judgement; a test of the real seal beats them.")
+		p.text("    ", "Seals without a flow test are estimated from physics and generic ranges, not measured. "+
+			"The bands are engineering judgement; a test of the real seal beats them.")
 	}
 }
