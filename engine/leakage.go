@@ -25,10 +25,13 @@ type Leakage struct {
 }
 
 // Higher is the leakage with every bottom seal that is set hung higher by some length: what daylight there costs, or what less
-// squash saves. false where no bottom seal is set.
+// squash saves. false where no bottom seal is set, and where one of which only tests are known was not tested so high.
 func (l *Leakage) Higher(by quantity.Length) (seal.Result, bool) {
 	flows := slices.Clone(l.flows)
 	for i, edge := range l.bottoms {
+		if slices.ContainsFunc(edge.Seals, func(f seal.Fitted) bool { return untested(f, f.Overlap-by.Metres()) }) {
+			return seal.Result{}, false
+		}
 		f, err := edge.Higher(by.Metres()).Leakage(l.Pressure, l.air)
 		if err != nil {
 			return seal.Result{}, false
@@ -36,6 +39,16 @@ func (l *Leakage) Higher(by quantity.Length) (seal.Result, bool) {
 		flows[i] = f
 	}
 	return seal.Total(flows...), len(l.bottoms) > 0
+}
+
+// untested says whether only tests are known of a seal, and none so high.
+func untested(f seal.Fitted, overlap float64) bool {
+	m, ok := f.Model.(seal.Measured)
+	if !ok {
+		return false
+	}
+	least, _ := m.Reaches()
+	return overlap < least
 }
 
 // Counted is the flow of one path. The band of a sum is narrower than the sum of bands: not all errors go the same way.

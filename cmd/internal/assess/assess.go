@@ -43,6 +43,7 @@ type Result struct {
 	Findings  []policies.Finding // of the door and its leaves
 	Options   []Option           // ranked ones first, in rank order; then as written
 	Order     []engine.Criterion // what they are ranked by
+	Leaves    []door.Leaf        // with their true gaps, as the engine gives them
 	Facts     fact.Set           // of the door
 	Cautions  []Caution
 	Unused    []string // rules that the spec answers for and that left nothing open
@@ -159,7 +160,7 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Door: d, System: in.System, Facts: measured.Subjects[0].Facts, Strict: a.Strict, Order: a.Order}
+	r := &Result{Door: d, System: in.System, Leaves: measured.Leaves, Facts: measured.Subjects[0].Facts, Strict: a.Strict, Order: a.Order}
 	bySubject := map[string][]policies.Finding{}
 	guard := fireGuard(r.Facts)
 	for _, f := range findings {

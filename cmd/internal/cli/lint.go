@@ -33,7 +33,7 @@ as it comes. A bad document does not stop the others. Marks are not compared.
 
 In folders and globs, documents with no key of a door spec, nor one close to it, are skipped and counted.
 A summary closes the report: doors by verdict, the rules in the way, and every caution once in full.` + exitHelp(),
-		Example: "  sillwright lint examples\n  sillwright lint --format json 'doors/*.yaml' > results.ndjson\n  cat doors.ndjson | sillwright lint -",
+		Example: "  sillwright lint --seals examples/own-seals.yaml examples\n  sillwright lint --format json 'doors/*.yaml' > results.ndjson\n  cat doors.ndjson | sillwright lint -",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return fmt.Errorf("lint takes at least one PATH, a file, a folder, a glob or - for standard input. See: sillwright lint --help")

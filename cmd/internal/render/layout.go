@@ -137,6 +137,11 @@ func cell(s string, w int) string {
 	return strings.Repeat(" ", max(0, w-columns(s))) + s
 }
 
+// pad is left for figures: what is too wide for its column moves the next and is not cut.
+func pad(s string, w int) string {
+	return s + strings.Repeat(" ", max(1, w-columns(s)))
+}
+
 // left pads a text to a column, left-aligned.
 func left(s string, w int) string {
 	s = cut(s, w)

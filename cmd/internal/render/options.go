@@ -1,7 +1,6 @@
 package render
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -12,103 +11,10 @@ import (
 	"sillwright/engine"
 	"sillwright/policies"
 	"sillwright/schema"
-	"sillwright/schema/door"
 	"sillwright/schema/quantity"
 )
 
-const (
-	nameWidth  = 22
-	mostPlaces = 10 // readings a line
-)
-
-// gap draws the bottom gap of each leaf with what every option meets there.
-func (p *page) gap(r *assess.Result) {
-	first := true
-	for _, l := range r.Door.Leaves {
-		if len(l.Readings) == 0 {
-			continue
-		}
-		if first {
-			from := "hinge to latch"
-			if op := r.Door.Leaf.Operation; op.Known && op.Value != "hinged" && op.Value != "pair" && op.Value != "pivot" {
-				from = "left to right, seen from outside"
-			}
-			p.heading("THE GAP, "+from+", "+string(r.System), "+ pressed, 0 just touching, - daylight")
-			first = false
-		}
-		p.leaf(r, l)
-	}
-}
-
-func (p *page) leaf(r *assess.Result, l door.Leaf) {
-	places := make([]engine.Touch, len(l.Readings))
-	for i, reading := range l.Readings {
-		places[i] = engine.Touch{At: reading.At, Gap: reading.Gap}
-	}
-	shown := shownPlaces(places)
-	p.row("leaf "+l.ID+", at", places, shown, func(t engine.Touch) string { return plainLength(t.At, r.System) })
-	p.row("gap", places, shown, func(t engine.Touch) string { return plainLength(t.Gap, r.System) })
-	for _, o := range r.Options {
-		for _, c := range o.Contact {
-			if c.Leaf == l.ID {
-				p.row(o.ID, c.Places, shown, func(t engine.Touch) string { return signedLength(t.Overlap, r.System) })
-			}
-		}
-	}
-	if len(shown) < len(places) {
-		p.text("    ", fmt.Sprintf("%d of %d readings are shown, the widest and the narrowest among them; all are counted.", len(shown), len(places)))
-	}
-}
-
-// shownPlaces picks the readings that fit beside each other: spread evenly, both ends, the
-// widest and the narrowest among them.
-func shownPlaces(places []engine.Touch) []int {
-	if len(places) <= mostPlaces {
-		out := make([]int, len(places))
-		for i := range out {
-			out[i] = i
-		}
-		return out
-	}
-	byGap := func(a, b engine.Touch) int { return cmp.Compare(a.Gap, b.Gap) }
-	keep := []int{
-		slices.IndexFunc(places, func(t engine.Touch) bool { return t.Gap == slices.MaxFunc(places, byGap).Gap }),
-		slices.IndexFunc(places, func(t engine.Touch) bool { return t.Gap == slices.MinFunc(places, byGap).Gap }),
-	}
-	const even = mostPlaces - 2
-	for i := range even {
-		keep = append(keep, i*(len(places)-1)/(even-1))
-	}
-	slices.Sort(keep)
-	return slices.Compact(keep)
-}
-
-func (p *page) row(name string, places []engine.Touch, shown []int, show func(engine.Touch) string) {
-	p.b.WriteString("    " + left(clean(name), nameWidth))
-	for _, i := range shown {
-		p.b.WriteString(cell(show(places[i]), 7))
-	}
-	p.b.WriteString("\n")
-}
-
-func plainLength(l quantity.Length, s quantity.System) string {
-	return strings.TrimPrefix(signedLength(l, s), "+")
-}
-
-func signedLength(l quantity.Length, s quantity.System) string {
-	if s == quantity.Imperial {
-		v := float64(l) / float64(quantity.Inch)
-		if l == 0 {
-			return "0"
-		}
-		return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%+.3f", v), "0"), ".")
-	}
-	decimals := 1
-	if l%(quantity.Millimetre/10) != 0 && l < quantity.Metre && l > -quantity.Metre {
-		decimals = 2
-	}
-	return l.Signed(decimals)
-}
+const nameWidth = 22
 
 // options lists the options, complying ones in their places first.
 func (p *page) options(r *assess.Result) {
@@ -119,17 +25,19 @@ func (p *page) options(r *assess.Result) {
 	if t := r.Door.Targets; t.LeakagePressure.Known {
 		at = written(r, t.LeakagePressure.Pointer)
 		if t.LeakageFlow.Known {
-			target = "target at most " + written(r, t.LeakageFlow.Pointer)
+			target = targetOf(r, u)
 		}
 	}
 	p.heading("OPTIONS, air at "+at+" in "+u.name+", likely and its band", target)
 	p.b.WriteString("    " + left("place", 7) + left("option", nameWidth) + left("at the widest gap", 19) + left("leaks", 21) + "verdict\n")
 	for _, o := range r.Options {
-		p.b.WriteString("    " + left(rank(o), 7) + left(clean(o.ID), nameWidth-1) + " " + left(setting(o, r.System), 19) + left(leak(o.Leakage, u), 20) + " " + p.style(verdictStyle[o.Verdict], o.Verdict) + brief(r, o) + "\n")
+		p.b.WriteString("    " + left(rank(o), 7) + left(clean(o.ID), nameWidth-1) + " " + left(setting(o, r.System), 19) + pad(leak(o.Leakage, u), leakWidth) + p.style(verdictStyle[o.Verdict], o.Verdict) + brief(r, o) + "\n")
 	}
 	p.ranking(r)
 	p.notes(r)
-	p.counted(r)
+	p.paths(r, u)
+	p.basis(r)
+	p.drags(r)
 }
 
 // flowUnit is what flows are shown in, and how many of it are one m3/s.
@@ -138,29 +46,53 @@ type flowUnit struct {
 	per  float64
 }
 
-// unitOf is the unit that the target is written in.
+// unitOf is the unit that the target is written in; L/s in place of m3/s, in which a door's flows are all zeros.
 func unitOf(r *assess.Result) flowUnit {
-	text := written(r, r.Door.Targets.LeakageFlow.Pointer)
-	for _, u := range []flowUnit{{"cfm", 60 / 0.028316846592}, {"m3/h", 3600}, {"m3/s", 1}} {
-		if strings.HasSuffix(strings.ReplaceAll(strings.ToLower(text), "³", "3"), u.name) {
+	text := strings.ReplaceAll(strings.ToLower(written(r, r.Door.Targets.LeakageFlow.Pointer)), "³", "3")
+	for _, u := range []flowUnit{{"cfm", 60 / 0.028316846592}, {"m3/h", 3600}} {
+		if strings.HasSuffix(text, u.name) {
 			return u
 		}
 	}
 	return flowUnit{"L/s", 1000}
 }
 
-// leak is the likely flow and its band, two figures each, the band rounded outwards.
+// targetOf words the target as the spec writes it, and in the unit of the report where that is another.
+func targetOf(r *assess.Result, u flowUnit) string {
+	flow := r.Door.Targets.LeakageFlow
+	text := "target at most " + written(r, flow.Pointer)
+	if text = strings.TrimSpace(text); strings.HasSuffix(text, "m3/s") || strings.HasSuffix(text, "m³/s") {
+		text += fmt.Sprintf(" (%g %s)", flow.Value*u.per, u.name)
+	}
+	return text
+}
+
+// leak is the likely flow and its band, in columns.
 func leak(l *engine.Leakage, u flowUnit) string {
 	if l == nil {
 		return "not known"
 	}
-	likely := policies.Significant(l.Likely*u.per, math.Round)
-	low := policies.Significant(l.Low*u.per, math.Floor)
-	if places := decimals(likely); decimals(low) > places {
-		scale := math.Pow(10, float64(places))
-		low = strconv.FormatFloat(math.Floor(l.Low*u.per*scale)/scale, 'f', places, 64)
+	return banded(engine.Reach(l.Band), u.per)
+}
+
+// banded is a likely figure and its band, two figures each but no more than two decimals, the band rounded outwards.
+func banded(r engine.Reach, per float64) string {
+	likely := figure(r.Likely*per, math.Round, 2)
+	low := figure(r.Low*per, math.Floor, decimals(likely))
+	if r.Likely > 0 && number(likely) == 0 {
+		likely = "<0.01"
 	}
-	return left(likely, 6) + "(" + low + " to " + policies.Significant(l.High*u.per, math.Ceil) + ")"
+	return left(likely, 6) + "(" + low + " to " + figure(r.High*per, math.Ceil, 2) + ")"
+}
+
+// figure writes two figures, with no more than so many decimals.
+func figure(v float64, round func(float64) float64, most int) string {
+	text := policies.Significant(v, round)
+	if decimals(text) > most {
+		scale := math.Pow(10, float64(most))
+		text = strconv.FormatFloat(round(v*scale)/scale, 'f', most, 64)
+	}
+	return text
 }
 
 func decimals(figure string) int {
@@ -292,46 +224,6 @@ func reason(f policies.Finding) string {
 		text += ". Needed: " + n.Title + " (" + schema.Field(n.Pointer) + "): " + n.How
 	}
 	return strings.TrimSuffix(text, ".") + "."
-}
-
-// counted says which ways for air are in the figures, and what they rest on.
-func (p *page) counted(r *assess.Result) {
-	for _, o := range r.Options {
-		if o.Leakage == nil {
-			continue
-		}
-		var names []string
-		for _, c := range o.Leakage.Counted {
-			names = append(names, c.Path)
-		}
-		slices.Sort(names)
-		text := "Counted: " + strings.Join(slices.Compact(names), ", ") + "."
-		if rest := r.Door.Unlisted(); len(rest) > 0 {
-			text += " Not counted, for no path is listed: " + strings.Join(rest, ", ") + "."
-		}
-		text += " Holes count if they are listed."
-		if len(o.Contact) > 0 {
-			text += " The feet of the seals at the jambs are not counted."
-		}
-		p.text("    ", text)
-		break
-	}
-	var taken []string
-	estimates := false
-	for _, o := range r.Options {
-		for _, t := range o.Taken {
-			if !slices.Contains(taken, t) {
-				taken = append(taken, t)
-			}
-		}
-		estimates = estimates || (o.Leakage != nil && o.Leakage.Basis == "estimate")
-	}
-	if len(taken) > 0 {
-		p.text("    ", "Taken, because the spec does not say: "+strings.Join(taken, "; ")+".")
-	}
-	if estimates {
-		p.text("    ", "Seals are estimated from physics and generic ranges, not measured. The bands are engineering judgement; a test of the real seal beats them.")
-	}
 }
 
 // written gives a value as the spec writes it.

@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 
 	"sillwright/cmd/internal/assess"
@@ -52,56 +51,6 @@ type bookJSON struct {
 	ID        string   `json:"id"`
 	Verdict   string   `json:"verdict"`
 	NotJudged []string `json:"not_judged"`
-}
-
-type optionJSON struct {
-	ID        string             `json:"id"`
-	Verdict   string             `json:"verdict"`
-	Rank      *int               `json:"rank"`
-	Near      []string           `json:"too_close_to_call_with"`
-	Dominated []string           `json:"dominated_by"`
-	Reason    *string            `json:"reason"`
-	Findings  []policies.Finding `json:"findings"`
-	Leakage   *leakageJSON       `json:"leakage"`
-	Missing   []missingJSON      `json:"missing"`
-	Taken     []string           `json:"taken"`
-	Contact   []contactJSON      `json:"contact"`
-	Force     []any              `json:"opening_force"` // always empty: the drag of the seal is not predicted yet
-}
-
-type leakageJSON struct {
-	Flow     float64       `json:"flow_lps"`
-	Low      float64       `json:"low_lps"`
-	High     float64       `json:"high_lps"`
-	At       float64       `json:"at_pa"`
-	Exponent float64       `json:"exponent"`
-	Basis    string        `json:"basis"`
-	Largest  string        `json:"largest_uncertainty"`
-	Counted  []countedJSON `json:"counted"`
-}
-
-type countedJSON struct {
-	Path string  `json:"path"`
-	Flow float64 `json:"flow_lps"`
-	Low  float64 `json:"low_lps"`
-	High float64 `json:"high_lps"`
-}
-
-type missingJSON struct {
-	Pointer string `json:"pointer"`
-	What    string `json:"what"`
-}
-
-type contactJSON struct {
-	Leaf   string      `json:"leaf"`
-	Seal   string      `json:"seal"`
-	Places []placeJSON `json:"places"`
-}
-
-type placeJSON struct {
-	At      json.Number `json:"at_mm"`
-	Gap     json.Number `json:"gap_mm"`
-	Overlap json.Number `json:"overlap_mm"`
 }
 
 type factJSON struct {
@@ -160,50 +109,6 @@ func ordered(findings []policies.Finding) []policies.Finding {
 		return cmp.Or(cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Subject, b.Subject))
 	})
 	return out
-}
-
-func optionOf(o assess.Option, w wording) optionJSON {
-	out := optionJSON{ID: o.ID, Verdict: o.Verdict, Near: append([]string{}, o.Near...), Dominated: append([]string{}, o.DominatedBy...), Findings: ordered(o.Findings), Missing: []missingJSON{}, Taken: []string{}, Contact: []contactJSON{}, Force: []any{}}
-	if o.Rank > 0 {
-		out.Rank = &o.Rank
-	}
-	if o.Verdict == assess.Complies {
-		why := w.why(o, false)
-		out.Reason = &why
-	}
-	if l := o.Leakage; l != nil {
-		out.Leakage = leakageOf(l)
-	}
-	for _, m := range o.Missing {
-		out.Missing = append(out.Missing, missingJSON{m.Pointer, m.What})
-	}
-	out.Taken = append(out.Taken, o.Taken...)
-	for _, c := range o.Contact {
-		j := contactJSON{Leaf: c.Leaf, Seal: c.Seal, Places: []placeJSON{}}
-		for _, t := range c.Places {
-			j.Places = append(j.Places, placeJSON{json.Number(t.At.MM()), json.Number(t.Gap.MM()), json.Number(t.Overlap.MM())})
-		}
-		out.Contact = append(out.Contact, j)
-	}
-	return out
-}
-
-func leakageOf(l *engine.Leakage) *leakageJSON {
-	out := &leakageJSON{Flow: lps(l.Likely), Low: lps(l.Low), High: lps(l.High), At: l.Pressure, Exponent: math.Round(l.Exponent*100) / 100, Basis: l.Basis, Largest: l.Largest.Name, Counted: []countedJSON{}}
-	for _, c := range l.Counted {
-		out.Counted = append(out.Counted, countedJSON{c.Path, lps(c.Likely), lps(c.Low), lps(c.High)})
-	}
-	return out
-}
-
-// lps turns m3/s into L/s with three significant figures: more would feign knowledge.
-func lps(flow float64) float64 {
-	v := flow * 1000
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-		return v
-	}
-	scale := math.Pow(10, 2-math.Floor(math.Log10(math.Abs(v))))
-	return math.Round(v*scale) / scale
 }
 
 func factOf(name string, f fact.Fact) factJSON {
