@@ -81,7 +81,7 @@
 //
 // Each doubt alone goes to both ends of its range (which is to hold 95 of 100). The logarithms of what they do are
 // added as squares, up and down apart (seal.Total). What paths share moves them together: entry and exit loss, crack
-// law, floor texture, gap reading, discharge coefficient. Against 2048 points of all doubts at once, one seal on an edge
+// law, floor texture, gap reading, gap at a path, discharge coefficient. Against 2048 points of all doubts at once, one seal on an edge
 // and two in series, the high end lies 10 per cent below to 20 above, the low end 10 below to 35 above
 // (TestBand_Identity).
 //

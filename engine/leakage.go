@@ -57,6 +57,17 @@ type Counted struct {
 	seal.Band
 	Feet  seal.Band // part of it that closing the feet of the bottom seals would save, m3/s
 	Basis string
+
+	flow int // its place among the flows
+}
+
+// Together is what some of the counted paths let pass, with one band: see seal.Total.
+func (l *Leakage) Together(some ...Counted) seal.Result {
+	flows := make([]seal.Flow, len(some))
+	for i, c := range some {
+		flows[i] = l.flows[c.flow]
+	}
+	return seal.Total(flows...)
 }
 
 // summing collects the paths of one option.
@@ -86,8 +97,8 @@ func (s *summing) add(name string, f seal.Flow, err error, pointer string) {
 		s.lack(pointer, name+": "+err.Error())
 		return
 	}
+	s.counted = append(s.counted, Counted{name, pointer, f.Band(), f.Feet, f.Basis, len(s.flows)})
 	s.flows = append(s.flows, f)
-	s.counted = append(s.counted, Counted{name, pointer, f.Band(), f.Feet, f.Basis})
 }
 
 // sum adds the paths: see seal.Total.

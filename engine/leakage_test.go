@@ -123,6 +123,9 @@ func TestPaths_Identity(t *testing.T) {
 	if !scalar.EqualWithinRel(sum, o.Leakage.Likely, 1e-12) || o.Leakage.Counted[0].Likely < o.Leakage.Counted[1].Likely || len(o.Leakage.Counted) != 8 {
 		t.Errorf("sum %v of %d paths, total %v", sum, len(o.Leakage.Counted), o.Leakage.Likely)
 	}
+	if all, one := o.Leakage.Together(o.Leakage.Counted...), o.Leakage.Together(o.Leakage.Counted[2]); !scalar.EqualWithinRel(all.High, o.Leakage.High, 1e-12) || one.Band != o.Leakage.Counted[2].Band {
+		t.Errorf("together %v, the door %v; one %v", all.Band, o.Leakage.Band, one.Band)
+	}
 	narrow := counted(t, o, "/paths/0")
 	rough := counted(t, measured(t, "sectional", "", "{path: joint, length: 2.4 m, gap: 1 mm}", "fits: ["+brush+"]"), "/paths/0")
 	if !(rough.High > narrow.High && rough.Likely == narrow.Likely) {

@@ -31,7 +31,10 @@ func (s *summing) path(i int, p door.Path, o door.Option) {
 		own = ownPath{alone.flows, alone.counted, alone.out.Missing, alone.out.Taken}
 		s.paths[i] = own
 	}
-	s.flows, s.counted = append(s.flows, own.flows...), append(s.counted, own.counted...)
+	for k, c := range own.counted {
+		c.flow = len(s.flows)
+		s.flows, s.counted = append(s.flows, own.flows[k]), append(s.counted, c)
+	}
 	for _, m := range own.missing {
 		s.lack(m.Pointer, m.What)
 	}

@@ -125,7 +125,7 @@ func TestFitErrors(t *testing.T) {
 	}{
 		{nil, nil, "0 readings; at least two are needed"},
 		{[]float64{50}, []float64{0.01}, "1 readings; at least two are needed"},
-		{[]float64{10, 50}, []float64{0.01}, "at least two are needed"},
+		{[]float64{10, 50}, []float64{0.01}, "2 drops and 1 flows; each reading needs both"},
 		{[]float64{10, 50}, []float64{0, 0.01}, "reading 1 is 10 Pa with a flow of 0; both must be above 0"},
 		{[]float64{10, -50}, []float64{0.01, 0.02}, "reading 2 is -50 Pa"},
 		{[]float64{10, math.NaN()}, []float64{0.01, 0.02}, "reading 2 is NaN Pa"},

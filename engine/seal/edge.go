@@ -28,6 +28,16 @@ type Edge struct {
 	LeafThickness float64 // m, the depth of a bare gap
 	Bends         int     // of a bare gap
 	Seals         []Fitted
+
+	path bool // no bottom edge, but a path elsewhere: its gap is read apart
+}
+
+// doubtOfGap is the doubt that the reading error is.
+func (e Edge) doubtOfGap() Doubt {
+	if e.path {
+		return doubtPathGap
+	}
+	return doubtReading
 }
 
 // Limits of the pressure drop. Air counts as incompressible: 2 % at the upper end.
@@ -73,7 +83,7 @@ func (e Edge) Leakage(dp float64, a air.Air) (Flow, error) {
 	if out.Likely > 0 {
 		out.Exponent = crack.Series(w.pairs[:len(w.stages)]...).Exponent(dp)
 	}
-	out.Effects = w.effects(dp, e.ReadingError)
+	out.Effects = w.effects(dp, e.doubtOfGap(), e.ReadingError)
 	if slices.ContainsFunc(w.stages, func(s stage) bool { return s.foot >= 0 }) {
 		out.Feet = w.feet(dp, e, out)
 	}
@@ -93,7 +103,7 @@ func (w *bench) feet(dp float64, e Edge, all Flow) Band {
 	}
 	if height := (e.Line.At(0) + e.Line.At(e.Line.Width())) / 2; height > 0 && e.ReadingError > 0 {
 		off := math.Min(e.ReadingError/height, 1)
-		f.Effects = append(f.Effects, Effect{Doubt: doubtReading, Low: f.Likely * (1 - off), High: f.Likely * (1 + off)})
+		f.Effects = append(f.Effects, Effect{Doubt: e.doubtOfGap(), Low: f.Likely * (1 - off), High: f.Likely * (1 + off)})
 	}
 	return f.Band()
 }
@@ -220,7 +230,7 @@ func (w *bench) without(dp float64) float64 {
 }
 
 // effects moves every doubt to both its ends: one that several seals of the edge have in common in all of them at once.
-func (w *bench) effects(dp, reading float64) []Effect {
+func (w *bench) effects(dp float64, gap Doubt, reading float64) []Effect {
 	many := 1
 	for i := range w.stages {
 		many += len(w.stages[i].params)
@@ -241,7 +251,7 @@ func (w *bench) effects(dp, reading float64) []Effect {
 		}
 	}
 	if reading > 0 {
-		out = append(out, Effect{Doubt: doubtReading, Low: w.shifted(dp, -reading), High: w.shifted(dp, reading)})
+		out = append(out, Effect{Doubt: gap, Low: w.shifted(dp, -reading), High: w.shifted(dp, reading)})
 	}
 	return out
 }

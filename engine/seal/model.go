@@ -129,6 +129,7 @@ var (
 	doubtAccuracy = Doubt{"crack law", "test the fitted door with a fan and a flow meter", true}
 	doubtFloor    = Doubt{"floor texture", "lay a straight edge on the floor under the seal and feel the hollows with feeler gauges", true}
 	doubtReading  = Doubt{"gap reading", "read the gap with feeler gauges or a wedge to 0.1 mm, and write it as reading_error", true}
+	doubtPathGap  = Doubt{"gap at a path", "read the gap of each path with feeler gauges to 0.1 mm, and write its error as gap_error", true}
 	doubtFeet     = Doubt{"clearance at the feet", "measure the gap between each end of the seal and the jamb", false}
 	doubtHole     = Doubt{"discharge coefficient", "test the fitted door with a fan and a flow meter", true}
 )

@@ -24,7 +24,7 @@ func (s Slit) Leakage(dp float64, a air.Air) (Flow, error) {
 	if err != nil {
 		return Flow{}, fmt.Errorf("path: %w", err)
 	}
-	return Edge{Line: line, ReadingError: s.GapError, LeafThickness: s.Depth, Bends: s.Bends, Seals: s.Seals}.Leakage(dp, a)
+	return Edge{Line: line, ReadingError: s.GapError, LeafThickness: s.Depth, Bends: s.Bends, Seals: s.Seals, path: true}.Leakage(dp, a)
 }
 
 // Hole is an opening of known area: corner, keyhole, letter plate.

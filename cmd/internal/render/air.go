@@ -46,7 +46,7 @@ func (p *page) paths(r *assess.Result, u flowUnit) {
 	raised := p.higher(r, b)
 	b.largest(p)
 	b.doubts(p)
-	p.legend(r, b, len(others) > 0, raised)
+	p.legend(r, b, raised)
 	if len(leftOut) > 0 {
 		p.text("    ", "Not broken down here: "+strings.Join(leftOut, ", ")+". --format json has every option.")
 	}
@@ -108,15 +108,16 @@ func (w way) in(l *engine.Leakage) (flow, feet seal.Band, ok bool) {
 	return l.Counted[i].Band, l.Counted[i].Feet, true
 }
 
-// together adds paths, ends to ends: the band that they have if all errors go one way.
+// together adds paths to one band; what feet save adds ends to ends.
 func together(ways []way, l *engine.Leakage) (flow, feet seal.Band, ok bool) {
-	for _, w := range ways {
-		f, at, known := w.in(l)
-		flow = seal.Band{Low: flow.Low + f.Low, Likely: flow.Likely + f.Likely, High: flow.High + f.High}
-		feet = seal.Band{Low: feet.Low + at.Low, Likely: feet.Likely + at.Likely, High: feet.High + at.High}
-		ok = ok || known
+	var some []engine.Counted
+	for _, c := range l.Counted {
+		if slices.ContainsFunc(ways, func(w way) bool { return w.of(c) }) {
+			some = append(some, c)
+			feet = seal.Band{Low: feet.Low + c.Feet.Low, Likely: feet.Likely + c.Feet.Likely, High: feet.High + c.Feet.High}
+		}
 	}
-	return flow, feet, ok
+	return l.Together(some...).Band, feet, len(some) > 0
 }
 
 // ways gives the largest paths, as they stand in the first option, and the others.
@@ -330,8 +331,8 @@ func (b breakdown) doubts(p *page) {
 	}
 }
 
-// legend says what the lines of the breakdown mean, of which it may have some for other paths and some for seals hung higher.
-func (p *page) legend(r *assess.Result, b breakdown, others, raised bool) {
+// legend says what the lines of the breakdown mean, of which it may have some for seals hung higher.
+func (p *page) legend(r *assess.Result, b breakdown, raised bool) {
 	if raised {
 		p.text("    ", "Hung higher: all paths together, with every bottom seal that can be set raised by so much.")
 	}
@@ -345,9 +346,6 @@ func (p *page) legend(r *assess.Result, b breakdown, others, raised bool) {
 		p.text("    ", "The feet of the bottom seals at the jambs count as the corners that the spec lists.")
 	}
 	text := "The bands of paths do not add up: errors that paths share move together, others partly cancel."
-	if others {
-		text += " Those of the other paths are added all the same, so their band is rather too wide."
-	}
 	if slices.ContainsFunc(b.options, func(o assess.Option) bool { return len(o.Leakage.Counted) > 1 }) {
 		p.text("    ", text)
 	}
