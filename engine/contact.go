@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"sillwright/engine/catalogue"
+	"sillwright/engine/doubt"
 	"sillwright/schema/door"
 	"sillwright/schema/quantity"
 )
@@ -19,7 +20,7 @@ type Contact struct {
 	Least  quantity.Length // overlap that the seal is made for, from
 	Most   quantity.Length // and to; 0 if the catalogue does not say
 	Hangs  quantity.Length // how far its carrier must hang below the leaf, where the gap is deeper than the seal is long
-	Force  *Reach          // drag at the latch edge of the closed door, N; nil: not known
+	Force  *doubt.Range    // drag at the latch edge of the closed door, N; nil: not known
 }
 
 // Touch is one reading with the true gap and the overlap there.
@@ -32,8 +33,8 @@ type Touch struct {
 type AngleContact struct {
 	Angle  quantity.Angle
 	Places []Touch
-	Whole  bool   // read along the width; if not, Places is the smallest gap alone, whose At is not known
-	Force  *Reach // drag at the latch edge at this angle, N; nil: not known
+	Whole  bool         // read along the width; if not, Places is the smallest gap alone, whose At is not known
+	Force  *doubt.Range // drag at the latch edge at this angle, N; nil: not known
 }
 
 // Daylight gives the places where the closed seal hangs furthest above the floor; none if it touches everywhere.

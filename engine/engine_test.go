@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/floats/scalar"
 
 	"sillwright/engine/catalogue"
-	"sillwright/engine/seal"
+	"sillwright/engine/doubt"
 	"sillwright/schema"
 	"sillwright/schema/door"
 	"sillwright/schema/fact"
@@ -82,8 +82,8 @@ func TestLeakage_Identity(t *testing.T) {
 	}
 	metric := leakage(t, "914.4 mm", "[{at: 0 mm, gap: 9.525 mm}]", "blade-double-12", "0.79375 mm")
 	imperial := leakage(t, "36 in", "[{at: 0 in, gap: 3/8 in}]", "blade-double-12", "1/32 in")
-	if metric.Band != imperial.Band {
-		t.Errorf("units: %v and %v", metric.Band, imperial.Band)
+	if metric.Range != imperial.Range {
+		t.Errorf("units: %v and %v", metric.Range, imperial.Range)
 	}
 }
 
@@ -144,13 +144,13 @@ func TestGasketByItsRange(t *testing.T) {
 	at := func(given string) Option {
 		return Measure(read(t, fmt.Sprintf(gasketed, given, ", leaf: A")), generic(t)).Options[0]
 	}
-	head := func(o Option) seal.Band {
+	head := func(o Option) doubt.Range {
 		for _, c := range o.Leakage.Counted {
 			if c.Pointer == "/paths/0" {
-				return c.Band
+				return c.Range
 			}
 		}
-		return seal.Band{}
+		return doubt.Range{}
 	}
 	for given, want := range map[string]string{"4 mm": "", "7 mm": "", "3.999 mm": "closes 4 to 7 mm", "7.001 mm": "", "30 mm": "", "unknown": "the gap that the gasket"} {
 		o := at(given)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"sillwright/engine/catalogue"
+	"sillwright/engine/doubt"
 	"sillwright/engine/drag"
 	"sillwright/schema/door"
 	"sillwright/schema/quantity"
@@ -16,29 +17,29 @@ import (
 // A drop seal lifts before the door moves, and a roller or sectional door comes down on its seal: they drag nothing. At an angle of which
 // only the smallest gap is known the gap is taken to run along the width as it does closed. The forces of several seals on a
 // leaf add, ends to ends: they rub on one floor. Source: package drag.
-func drags(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Contact) *Reach {
+func drags(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Contact) *doubt.Range {
 	if !d.Leaf.Operation.Known || slices.ContainsFunc(d.Leaves, func(l door.Leaf) bool { return !l.Width.Known }) {
 		return nil
 	}
-	total := map[string][]Reach{} // by leaf: closed, then each angle
+	total := map[string][]doubt.Range{} // by leaf: closed, then each angle
 	for i := range contacts {
 		if !dragOf(d, c, &contacts[i]) {
 			return nil
 		}
-		forces := append([]Reach{*contacts[i].Force}, angleForces(contacts[i])...)
+		forces := append([]doubt.Range{*contacts[i].Force}, angleForces(contacts[i])...)
 		sum := total[contacts[i].Leaf]
 		for k, f := range forces {
 			if k == len(sum) {
-				sum = append(sum, Reach{})
+				sum = append(sum, doubt.Range{})
 			}
-			sum[k] = Reach{sum[k].Low + f.Low, sum[k].Likely + f.Likely, sum[k].High + f.High}
+			sum[k] = sum[k].Plus(f)
 		}
 		total[contacts[i].Leaf] = sum
 	}
 	if !bottomsKnown(d, o, c, contacts) {
 		return nil
 	}
-	most := Reach{}
+	most := doubt.Range{}
 	for _, sums := range total {
 		for _, f := range sums {
 			if cmp.Or(cmp.Compare(f.High, most.High), cmp.Compare(f.Likely, most.Likely)) > 0 {
@@ -49,8 +50,8 @@ func drags(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Conta
 	return &most
 }
 
-func angleForces(c Contact) []Reach {
-	var out []Reach
+func angleForces(c Contact) []doubt.Range {
+	var out []doubt.Range
 	for _, a := range c.Angles {
 		out = append(out, *a.Force)
 	}
@@ -85,9 +86,9 @@ func dragOf(d *door.Door, c *catalogue.Catalogue, contact *Contact) bool {
 	entry, _ := c.Seal(contact.Seal)
 	still := isDrop(entry) || d.Leaf.Operation.Value == "roller" || d.Leaf.Operation.Value == "sectional"
 	if still {
-		contact.Force = &Reach{}
+		contact.Force = &doubt.Range{}
 		for i := range contact.Angles {
-			contact.Angles[i].Force = &Reach{}
+			contact.Angles[i].Force = &doubt.Range{}
 		}
 		return true
 	}
@@ -115,7 +116,7 @@ func dragOf(d *door.Door, c *catalogue.Catalogue, contact *Contact) bool {
 func byOverlap(a, b Touch) int { return cmp.Compare(a.Overlap, b.Overlap) }
 
 // force finds the drag at places, and the force of the whole line whose overlaps are those along it and some more.
-func force(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], places, along []Touch, more quantity.Length, out **Reach) bool {
+func force(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], places, along []Touch, more quantity.Length, out **doubt.Range) bool {
 	word := "unknown"
 	if floor.Known {
 		word = floor.Value
@@ -139,13 +140,13 @@ func force(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], place
 	if err != nil {
 		return false
 	}
-	*out = &Reach{r.Low, r.Likely, r.High}
+	*out = &r.Range
 	return true
 }
 
 // life is the fewest cycles that a bottom seal of the option was tested for; nil where one has no test.
-func life(o door.Option, c *catalogue.Catalogue) *Reach {
-	var out *Reach
+func life(o door.Option, c *catalogue.Catalogue) *doubt.Range {
+	var out *doubt.Range
 	for _, f := range o.Fits {
 		entry, ok := c.Seal(f.Seal.Value)
 		if f.Edge != "bottom" || (ok && entry.Kind == "none") {
@@ -155,7 +156,8 @@ func life(o door.Option, c *catalogue.Catalogue) *Reach {
 			return nil
 		}
 		if out == nil || entry.Life < out.Likely {
-			out = &Reach{entry.Life, entry.Life, entry.Life}
+			cycles := doubt.Exactly(entry.Life)
+			out = &cycles
 		}
 	}
 	return out

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/floats/scalar"
 
+	"sillwright/engine/doubt"
 	"sillwright/engine/drag"
 	"sillwright/schema/quantity"
 )
@@ -20,15 +21,15 @@ func TestDragAtPlacesAndAngles_Identity(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	force := func(places ...drag.Place) Reach {
+	force := func(places ...drag.Place) doubt.Range {
 		r, err := drag.Estimate(entry.Drag, drag.Line{Width: 0.926, Error: 0.0002, Friction: friction, Places: places})
 		if err != nil {
 			t.Fatal(err)
 		}
-		return Reach{r.Low, r.Likely, r.High}
+		return doubt.Between(r.Low, r.Likely, r.High)
 	}
 	// Set just touching at 10 mm: pressed by 10 mm less the gap.
-	for what, row := range map[string]struct{ got, want Reach }{
+	for what, row := range map[string]struct{ got, want doubt.Range }{
 		"closed": {*c.Force, force(drag.Place{At: 0, Overlap: 0.001}, drag.Place{At: 0.463, Overlap: 0.0005}, drag.Place{At: 0.926, Overlap: 0})},
 		// Only the smallest gap is known: 1 mm less than closed, all along.
 		"45 deg": {*c.Angles[0].Force, force(drag.Place{At: 0, Overlap: 0.002}, drag.Place{At: 0.463, Overlap: 0.0015}, drag.Place{At: 0.926, Overlap: 0.001})},
@@ -55,13 +56,13 @@ func TestDragOfOptions(t *testing.T) {
 	if !scalar.EqualWithinRel(both.Likely, one.Likely+other.Likely, 1e-12) || !scalar.EqualWithinRel(both.High, one.High+other.High, 1e-12) {
 		t.Errorf("both %v, one %v, other %v", *both, *one, *other)
 	}
-	if d := measured(t, "hinged", "", "", "seal: drop-seal-12").Drag; d == nil || *d != (Reach{}) {
+	if d := measured(t, "hinged", "", "", "seal: drop-seal-12").Drag; d == nil || *d != (doubt.Range{}) {
 		t.Errorf("a drop seal: %v", d)
 	}
-	if d := measured(t, "roller", "", "", "fits: ["+brush2+"]").Drag; d == nil || *d != (Reach{}) {
+	if d := measured(t, "roller", "", "", "fits: ["+brush2+"]").Drag; d == nil || *d != (doubt.Range{}) {
 		t.Errorf("a roller door: %v", d)
 	}
-	if d := measured(t, "hinged", "", "", "seal: none").Drag; d == nil || *d != (Reach{}) {
+	if d := measured(t, "hinged", "", "", "seal: none").Drag; d == nil || *d != (doubt.Range{}) {
 		t.Errorf("a bare gap: %v", d)
 	}
 	if slid := measured(t, "sliding", "", "", "fits: ["+brush2+"]").Drag; !(slid.Likely > 1.5*one.Likely) {

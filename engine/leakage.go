@@ -7,6 +7,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/catalogue"
+	"sillwright/engine/doubt"
 	"sillwright/engine/gap"
 	"sillwright/engine/seal"
 	"sillwright/schema/door"
@@ -54,8 +55,8 @@ func untested(f seal.Fitted, overlap float64) bool {
 // Counted is the flow of one path. The band of a sum is narrower than the sum of bands: not all errors go the same way.
 type Counted struct {
 	Path, Pointer string
-	seal.Band
-	Feet  seal.Band // part of it that closing the feet of the bottom seals would save, m3/s
+	doubt.Range
+	Feet  doubt.Range // part of it that closing the feet of the bottom seals would save, m3/s
 	Basis string
 
 	flow int // its place among the flows
@@ -218,7 +219,7 @@ func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf) (seal.Fitte
 	}
 	out := seal.Fitted{Name: entry.Name, Model: entry.Model, Floor: texture, Overlap: f.Overlap.Value.Metres(), Foot: entry.Foot, Tests: entry.Tests}
 	if s.cornersListed(l) {
-		out.Foot = seal.Parameter{}
+		out.Foot = doubt.Range{}
 	}
 	return out, true
 }

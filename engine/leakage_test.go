@@ -10,6 +10,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/seal"
 	"sillwright/schema/quantity"
 )
@@ -51,8 +52,8 @@ func TestTwoSealsOnOneEdge_Identity(t *testing.T) {
 	turned := measured(t, "hinged", "", "", "fits: ["+brush+", "+drop+"]")
 	one := measured(t, "hinged", "", "", "fits: ["+drop+"]")
 	other := measured(t, "hinged", "", "", "fits: ["+brush+"]")
-	if both.Leakage.Band != turned.Leakage.Band {
-		t.Errorf("order of writing: %v and %v", both.Leakage.Band, turned.Leakage.Band)
+	if both.Leakage.Range != turned.Leakage.Range {
+		t.Errorf("order of writing: %v and %v", both.Leakage.Range, turned.Leakage.Range)
 	}
 	if q := both.Leakage.Likely; !(q < one.Leakage.Likely && q < other.Leakage.Likely && q > 0) {
 		t.Errorf("both %v, alone %v and %v", q, one.Leakage.Likely, other.Leakage.Likely)
@@ -69,13 +70,13 @@ func TestFeetAndCorners_Identity(t *testing.T) {
 		t.Errorf("feet %v, want %v", bottom.Feet, want)
 	}
 	listed := measured(t, "hinged", "", "{path: corner, area: 0.5 cm2}, {path: corner, area: 0 cm2}", "fits: ["+brush+"]")
-	if c := counted(t, listed, "/leaves/0/gap"); c.Feet != (seal.Band{}) || !scalar.EqualWithinRel(c.Likely, bottom.Likely-want, 1e-9) {
+	if c := counted(t, listed, "/leaves/0/gap"); c.Feet != (doubt.Range{}) || !scalar.EqualWithinRel(c.Likely, bottom.Likely-want, 1e-9) {
 		t.Errorf("with corners listed %+v", c)
 	}
 	if c := counted(t, listed, "/paths/0"); !scalar.EqualWithinRel(c.Likely, crack.Orifice(crack.SharpEdge, a).Over(0.5e-4).Flow(50), 1e-9) {
 		t.Errorf("a corner of half a square centimetre: %+v", c)
 	}
-	if bare := counted(t, measured(t, "hinged", "", "", "seal: none"), "/leaves/0/gap"); bare.Feet != (seal.Band{}) {
+	if bare := counted(t, measured(t, "hinged", "", "", "seal: none"), "/leaves/0/gap"); bare.Feet != (doubt.Range{}) {
 		t.Errorf("a bare gap has feet: %+v", bare)
 	}
 }
@@ -85,8 +86,8 @@ func TestHigher_Identity(t *testing.T) {
 	o := measured(t, "hinged", "", "{path: letter-plate, area: 2 cm2}", "fits: ["+brush+"]")
 	raised, ok := o.Leakage.Higher(quantity.Millimetre)
 	set := measured(t, "hinged", "", "{path: letter-plate, area: 2 cm2}", "fits: [{edge: bottom, seal: brush-fine-15, set: {overlap: -1 mm}}]")
-	if !ok || raised.Band != set.Leakage.Band || !(raised.Likely > 1.5*o.Leakage.Likely) {
-		t.Errorf("raised %v, %v; set so %v", raised.Band, ok, set.Leakage.Band)
+	if !ok || raised.Range != set.Leakage.Range || !(raised.Likely > 1.5*o.Leakage.Likely) {
+		t.Errorf("raised %v, %v; set so %v", raised.Range, ok, set.Leakage.Range)
 	}
 	for _, option := range []string{"seal: none", "seal: drop-seal-12"} {
 		if r, ok := measured(t, "hinged", "", "", option).Leakage.Higher(quantity.Millimetre); ok {
@@ -123,13 +124,13 @@ func TestPaths_Identity(t *testing.T) {
 	if !scalar.EqualWithinRel(sum, o.Leakage.Likely, 1e-12) || o.Leakage.Counted[0].Likely < o.Leakage.Counted[1].Likely || len(o.Leakage.Counted) != 8 {
 		t.Errorf("sum %v of %d paths, total %v", sum, len(o.Leakage.Counted), o.Leakage.Likely)
 	}
-	if all, one := o.Leakage.Together(o.Leakage.Counted...), o.Leakage.Together(o.Leakage.Counted[2]); !scalar.EqualWithinRel(all.High, o.Leakage.High, 1e-12) || one.Band != o.Leakage.Counted[2].Band {
-		t.Errorf("together %v, the door %v; one %v", all.Band, o.Leakage.Band, one.Band)
+	if all, one := o.Leakage.Together(o.Leakage.Counted...), o.Leakage.Together(o.Leakage.Counted[2]); !scalar.EqualWithinRel(all.High, o.Leakage.High, 1e-12) || one.Range != o.Leakage.Counted[2].Range {
+		t.Errorf("together %v, the door %v; one %v", all.Range, o.Leakage.Range, one.Range)
 	}
 	narrow := counted(t, o, "/paths/0")
 	rough := counted(t, measured(t, "sectional", "", "{path: joint, length: 2.4 m, gap: 1 mm}", "fits: ["+brush+"]"), "/paths/0")
 	if !(rough.High > narrow.High && rough.Likely == narrow.Likely) {
-		t.Errorf("gap error 0.1 mm %v, not said %v", narrow.Band, rough.Band)
+		t.Errorf("gap error 0.1 mm %v, not said %v", narrow.Range, rough.Range)
 	}
 	bent := counted(t, measured(t, "hinged", ", bends: 1", "", "seal: none"), "/leaves/0/gap")
 	if straight := counted(t, measured(t, "hinged", "", "", "seal: none"), "/leaves/0/gap"); !(bent.Likely < straight.Likely) {
@@ -173,7 +174,7 @@ seals:
 	}
 	tested, plain := at("tested", "0 mm").Leakage, at("plain", "0 mm").Leakage
 	if tested.High/tested.Low > 0.5*plain.High/plain.Low || tested.Basis != seal.BasisMeasured {
-		t.Errorf("tested %v on %s, untested %v", tested.Band, tested.Basis, plain.Band)
+		t.Errorf("tested %v on %s, untested %v", tested.Range, tested.Basis, plain.Range)
 	}
 	// Overlaps from 0 to 1 mm along the width, evenly: a mean of 50/10000 and 50/20000 m2/s.
 	if only := at("only", "0 mm").Leakage; !scalar.EqualWithinRel(only.Likely, 0.926*50*(1.0/10000+1.0/20000)/2, 1e-9) || math.Abs(only.Exponent-1) > 1e-9 {

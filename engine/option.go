@@ -6,6 +6,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/catalogue"
+	"sillwright/engine/doubt"
 	"sillwright/engine/seal"
 	"sillwright/schema"
 	"sillwright/schema/door"
@@ -34,13 +35,10 @@ type Option struct {
 	Set     *bool     // every bottom seal is set, and can be set so; nil: not said
 	InRange *bool     // every bottom seal is within the overlap it is made for; nil: not known
 
-	Drag      *Reach           // greatest force at the latch edge that the bottom seals add, N; nil: not known
-	Life      *Reach           // cycles that the seals were tested for, of the one with the fewest; nil: not known
+	Drag      *doubt.Range     // greatest force at the latch edge that the bottom seals add, N; nil: not known
+	Life      *doubt.Range     // cycles that the seals were tested for, of the one with the fewest; nil: not known
 	Tolerance *quantity.Length // how far a setting may be off either way with every bottom seal in its range; nil: not known
 }
-
-// Reach is a figure with the range that is likely to hold it.
-type Reach struct{ Low, Likely, High float64 }
 
 // Missing is a thing that is not known, at its place in the spec.
 type Missing struct {

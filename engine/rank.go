@@ -3,6 +3,8 @@ package engine
 import (
 	"cmp"
 	"slices"
+
+	"sillwright/engine/doubt"
 )
 
 // Criterion is one thing that options are ranked by.
@@ -25,21 +27,21 @@ func (c Criterion) MoreIsBetter() bool { return c == ByLife || c == ByTolerance 
 
 // Of gives the figure of an option: m3/s, N, cycles, or m, where a tolerance is exact and so low, likely and high at
 // once. False: not known.
-func (c Criterion) Of(o Option) (Reach, bool) {
-	var r *Reach
+func (c Criterion) Of(o Option) (doubt.Range, bool) {
+	var r *doubt.Range
 	switch {
 	case c == ByLeakage && o.Leakage != nil:
-		return Reach(o.Leakage.Band), true
+		return o.Leakage.Range, true
 	case c == ByTolerance && o.Tolerance != nil:
 		v := o.Tolerance.Metres()
-		return Reach{v, v, v}, true
+		return doubt.Between(v, v, v), true
 	case c == ByForce:
 		r = o.Drag
 	case c == ByLife:
 		r = o.Life
 	}
 	if r == nil {
-		return Reach{}, false
+		return doubt.Range{}, false
 	}
 	return *r, true
 }
@@ -115,7 +117,7 @@ func Rank(options []Option, order []Criterion) []Ranked {
 // entrant is an option with its figures in the order that counts, turned so that less is better.
 type entrant struct {
 	Option
-	figures []Reach
+	figures []doubt.Range
 	known   []bool
 	stands  []int // by criterion, behind how many of its tier
 }
@@ -131,7 +133,7 @@ func enter(o Option, order []Criterion) entrant {
 	for _, c := range order {
 		r, known := c.Of(o)
 		if c.MoreIsBetter() {
-			r = Reach{-r.High, -r.Likely, -r.Low}
+			r = doubt.Between(-r.High, -r.Likely, -r.Low)
 		}
 		e.figures, e.known = append(e.figures, r), append(e.known, known)
 	}

@@ -8,21 +8,24 @@ import (
 	"strings"
 	"testing"
 
+	"sillwright/engine/doubt"
 	"sillwright/engine/seal"
 	"sillwright/schema/quantity"
 )
 
 func leaking(id string, low, likely, high float64) Option {
-	return Option{ID: id, Leakage: &Leakage{Result: seal.Result{Band: seal.Band{Low: low, Likely: likely, High: high}}}}
+	return Option{ID: id, Leakage: &Leakage{Result: seal.Result{Band: doubt.Band{Range: doubt.Between(low, likely, high)}}}}
 }
 
 func (o Option) dragging(low, high float64) Option {
-	o.Drag = &Reach{low, (low + high) / 2, high}
+	r := doubt.Between(low, (low+high)/2, high)
+	o.Drag = &r
 	return o
 }
 
 func (o Option) lasting(low, high float64) Option {
-	o.Life = &Reach{low, (low + high) / 2, high}
+	r := doubt.Between(low, (low+high)/2, high)
+	o.Life = &r
 	return o
 }
 
@@ -109,10 +112,10 @@ func TestRankNamesWhatIsTooCloseToCall(t *testing.T) {
 
 // field of random bands, coarse so that many overlap, touch or are not known.
 func randomOptions(r *rand.Rand) []Option {
-	band := func() Reach {
+	band := func() doubt.Range {
 		low := float64(r.IntN(12))
 		likely := low + float64(r.IntN(4))
-		return Reach{low, likely, likely + float64(r.IntN(4))}
+		return doubt.Between(low, likely, likely+float64(r.IntN(4)))
 	}
 	known := func() bool { return r.IntN(5) > 0 }
 	out := make([]Option, 1+r.IntN(8))

@@ -143,7 +143,7 @@ func TestFinishToComeIsCounted_Identity(t *testing.T) {
 	m := Measure(read(t, fmt.Sprintf(spec, "{to_come: 5 mm}", ", out_of_square: 2 mm", "14 mm", "15 mm", "17 mm")), generic(t))
 	laid := Measure(read(t, fmt.Sprintf(spec, "fitted", "", "9 mm", "9 mm", "10 mm")), generic(t)).Options[0]
 	drawn := m.Options[0]
-	if drawn.Leakage == nil || drawn.Leakage.Band != laid.Leakage.Band || !reflect.DeepEqual(drawn.Contact, laid.Contact) {
+	if drawn.Leakage == nil || drawn.Leakage.Range != laid.Leakage.Range || !reflect.DeepEqual(drawn.Contact, laid.Contact) {
 		t.Errorf("drawn %+v (missing %v), laid %+v", drawn.Leakage, drawn.Missing, laid.Leakage)
 	}
 	const taken = "the floor finish of 5 mm that is to come, laid as drawn: measure again when it is in"

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"slices"
 
+	"sillwright/engine/doubt"
 	"sillwright/engine/drag"
 	"sillwright/engine/seal"
 	"sillwright/schema"
@@ -29,15 +30,15 @@ type Seal struct {
 	Model  seal.Model      // nil: its leakage cannot be predicted
 	From   map[string]string
 
-	Embedded *Embedded      // nil: no blade is embedded
-	Foot     seal.Parameter // clearance between each end and the jamb, m
-	Tests    []seal.Test    // flow tests that calibrate Model, in order of their overlaps
-	Drag     drag.Seal      // nil: how hard it drags on the floor is not predicted
-	Life     float64        // cycles that it was tested for; 0: not said
+	Embedded *Embedded   // nil: no blade is embedded
+	Foot     doubt.Range // clearance between each end and the jamb, m
+	Tests    []seal.Test // flow tests that calibrate Model, in order of their overlaps
+	Drag     drag.Seal   // nil: how hard it drags on the floor is not predicted
+	Life     float64     // cycles that it was tested for; 0: not said
 }
 
 // genericFoot is taken for a seal of which nothing is said: engineering judgement, not measured.
-var genericFoot = seal.Parameter{Low: 0.0005, Base: 0.002, High: 0.004}
+var genericFoot = doubt.Range{Low: 0.0005, Likely: 0.002, High: 0.004}
 
 // Material is what rubs on the floor.
 func (s Seal) Material() drag.Material {

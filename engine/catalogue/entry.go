@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"sillwright/engine/doubt"
 	"sillwright/engine/drag"
 	"sillwright/engine/seal"
 	"sillwright/schema"
@@ -37,7 +38,7 @@ func (r *reader) text(key string) string {
 func (r *reader) seal(name string) Seal {
 	s := Seal{Name: name, Title: r.text("title"), Kind: r.text("kind"), From: r.from}
 	length := r.lengths("length")
-	s.Length = exactly(length.Base)
+	s.Length = exactly(length.Likely)
 	s.Least, s.Most = r.working()
 	s.Embedded = r.embedded(s.Kind, s.Length)
 	s.Foot = genericFoot
@@ -52,7 +53,7 @@ func (r *reader) seal(name string) Seal {
 			r.from["life"] = from.Text
 		}
 	}
-	r.model(&s, length.Base)
+	r.model(&s, length.Likely)
 	r.tests(&s)
 	return s
 }
@@ -124,9 +125,9 @@ func (r *reader) brush(s *Seal, length float64) seal.Brush {
 	}
 	if e := s.Embedded; e != nil {
 		height, reach := e.Height.Metres(), e.Reach.Metres()
-		b.Embedded = &seal.Embedded{Height: height, Reach: seal.Exactly(reach)}
+		b.Embedded = &seal.Embedded{Height: height, Reach: doubt.Exactly(reach)}
 		if reach == 0 { // anywhere in the brush
-			b.Embedded.Reach = seal.Parameter{Low: height, Base: (height + length) / 2, High: length}
+			b.Embedded.Reach = doubt.Range{Low: height, Likely: (height + length) / 2, High: length}
 		}
 	}
 	return b
@@ -136,9 +137,9 @@ func (r *reader) brush(s *Seal, length float64) seal.Brush {
 func (r *reader) bristles(s *Seal, length float64) drag.Brush {
 	solid := r.numbers("solid_fraction")
 	if s.Kind == "tufted-brush" && r.has(channelKeys...) {
-		width, widening, pitch := r.lengths("channel_width").Base, r.numbers("channel_widening").Base, r.lengths("tuft_pitch").Base
+		width, widening, pitch := r.lengths("channel_width").Likely, r.numbers("channel_widening").Likely, r.lengths("tuft_pitch").Likely
 		share := 1 - (width+widening*length/2)/pitch
-		solid = seal.Parameter{Low: solid.Low * share, Base: solid.Base * share, High: solid.High * share}
+		solid = doubt.Range{Low: solid.Low * share, Likely: solid.Likely * share, High: solid.High * share}
 	}
 	return drag.Brush{
 		Length: length, Diameter: likely(r.lengths("diameter")), Thickness: likely(r.lengths("thickness")), Solid: likely(solid),
@@ -146,7 +147,9 @@ func (r *reader) bristles(s *Seal, length float64) drag.Brush {
 	}
 }
 
-func likely(p seal.Parameter) drag.Range { return drag.Range{Low: p.Low, Likely: p.Base, High: p.High} }
+func likely(p doubt.Range) doubt.Range {
+	return doubt.Range{Low: p.Low, Likely: p.Likely, High: p.High}
+}
 
 // computable reports a seal whose values no model can carry.
 func (r *reader) computable(s Seal) {
@@ -168,14 +171,14 @@ func exactly(metres float64) quantity.Length {
 }
 
 // lengths reads a range of lengths, in metres.
-func (r *reader) lengths(key string) seal.Parameter {
+func (r *reader) lengths(key string) doubt.Range {
 	return r.parameter(key, func(at string, n *schema.Node) float64 { return r.length(at, n).Metres() })
 }
 
-func (r *reader) numbers(key string) seal.Parameter { return r.parameter(key, r.value) }
+func (r *reader) numbers(key string) doubt.Range { return r.parameter(key, r.value) }
 
 // moduli reads the range of the modulus, in Pa.
-func (r *reader) moduli() seal.Parameter {
+func (r *reader) moduli() doubt.Range {
 	return r.parameter("modulus", func(at string, n *schema.Node) float64 { return r.measure(quantity.KindModulus, at, n) })
 }
 
@@ -190,10 +193,10 @@ func (r *reader) measure(kind quantity.Kind, at string, n *schema.Node) float64 
 	return v
 }
 
-func (r *reader) parameter(key string, read func(at string, n *schema.Node) float64) seal.Parameter {
+func (r *reader) parameter(key string, read func(at string, n *schema.Node) float64) doubt.Range {
 	group, ok := r.node.Member(key)
 	if !ok {
-		return seal.Parameter{}
+		return doubt.Range{}
 	}
 	if from, ok := group.Member("from"); ok {
 		r.from[key] = from.Text
@@ -205,7 +208,7 @@ func (r *reader) parameter(key string, read func(at string, n *schema.Node) floa
 		return otherwise
 	}
 	likely := at("likely", 0)
-	return seal.Parameter{Low: at("low", likely), Base: likely, High: at("high", likely)}
+	return doubt.Range{Low: at("low", likely), Likely: likely, High: at("high", likely)}
 }
 
 func (r *reader) length(at string, n *schema.Node) quantity.Length {

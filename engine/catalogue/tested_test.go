@@ -7,6 +7,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/seal"
 )
 
@@ -71,7 +72,7 @@ func TestTestsCalibrate(t *testing.T) {
 		t.Fatal(says)
 	}
 	s, _ := c.Seal("own")
-	if _, ok := s.Model.(seal.Brush); !ok || len(s.Tests) != 1 || s.Foot != seal.Exactly(0.001) || s.Life != 50000 || s.Drag == nil {
+	if _, ok := s.Model.(seal.Brush); !ok || len(s.Tests) != 1 || s.Foot != doubt.Exactly(0.001) || s.Life != 50000 || s.Drag == nil {
 		t.Errorf("%+v", s)
 	}
 	if s, _ := c.Seal("gasket-v-8"); s.Foot != genericFoot {

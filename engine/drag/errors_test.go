@@ -4,10 +4,12 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"sillwright/engine/doubt"
 )
 
 func TestErrorsStateTheRange(t *testing.T) {
-	mu := Exactly(0.3)
+	mu := doubt.Exactly(0.3)
 	brush := func(change func(b *Brush)) error {
 		b := fine(0.03)
 		change(&b)
@@ -37,14 +39,14 @@ func TestErrorsStateTheRange(t *testing.T) {
 	}{
 		{brush(func(b *Brush) {}), ""},
 		{brush(func(b *Brush) { b.Length = -0.03 }), "free length of the bristles (m) is -0.03"},
-		{brush(func(b *Brush) { b.Diameter.Low = math.NaN() }), "bristle diameter (m) is NaN"},
-		{brush(func(b *Brush) { b.Thickness.High = 0.2 }), "within 0.0005 to 0.1"},
-		{brush(func(b *Brush) { b.Solid.Likely = 0.2 }), "must rise from low over likely to high"},
-		{brush(func(b *Brush) { b.Lean.Low = -1 }), "lean of the tips (m) is -1"},
-		{brush(func(b *Brush) { b.Modulus = Exactly(3.3) }), "modulus of the bristles (Pa) is 3.3"},
+		{brush(func(b *Brush) { b.Diameter.Low = math.NaN() }), "bristle diameter (m): NaN"},
+		{brush(func(b *Brush) { b.Thickness.High = 0.2 }), "allowed is 0.0005 to 0.1"},
+		{brush(func(b *Brush) { b.Solid.Likely = 0.2 }), "is not in order; give low, likely, high"},
+		{brush(func(b *Brush) { b.Lean.Low = -1 }), "lean of the tips (m): range -1 to 0.01"},
+		{brush(func(b *Brush) { b.Modulus = doubt.Exactly(3.3) }), "modulus of the bristles (Pa) is 3.3"},
 		{blade(func(b *Blade) {}), ""},
 		{blade(func(b *Blade) { b.Length = 0 }), "free height of the blade"},
-		{blade(func(b *Blade) { b.Thickness = Exactly(0.008) }), "within 0.0001 to 0.007"},
+		{blade(func(b *Blade) { b.Thickness = doubt.Exactly(0.008) }), "allowed is 0.0001 to 0.007"},
 		{blade(func(b *Blade) { b.Modulus.High = math.Inf(1) }), "modulus of the blade"},
 		{blade(func(b *Blade) { b.Lips = 0 }), "number of lips is 0"},
 		{line(func(l *Line) {}), ""},
@@ -57,7 +59,7 @@ func TestErrorsStateTheRange(t *testing.T) {
 		{line(func(l *Line) { l.Places[1].Overlap = 0.02 }), "place 2: overlap is 0.02 m; allowed is up to 0.015 m"},
 		{line(func(l *Line) { l.Places[0].Overlap = math.Inf(-1) }), "place 1: overlap is -Inf"},
 		{line(func(l *Line) { l.Places[0].Overlap = math.NaN() }), "place 1: overlap is NaN"},
-		{line(func(l *Line) { l.Friction = Range{} }), "friction is 0, 0, 0"},
+		{line(func(l *Line) { l.Friction = doubt.Range{} }), "friction is 0; allowed is 0.01 to 5"},
 		{soft, "hardness is 19 Shore A; allowed is 20 to 80"},
 		{nan, "hardness is NaN"},
 		{marsh, `floor "marsh" is not known; use one of tile, jointed-tile, timber, vinyl, concrete, stone, carpet, metal, unknown`},
@@ -87,7 +89,7 @@ func TestEstimateAllocatesNothing(t *testing.T) {
 func sample(t testing.TB) (Seal, Line) {
 	t.Helper()
 	return fine(0.03), Line{
-		Width: 0.9, Error: 0.001, Friction: Range{0.2, 0.3, 0.4},
+		Width: 0.9, Error: 0.001, Friction: doubt.Between(0.2, 0.3, 0.4),
 		Places: []Place{{0.05, 0.001}, {0.3, 0.002}, {0.6, -0.001}, {0.85, 0.003}},
 	}
 }

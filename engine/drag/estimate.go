@@ -1,13 +1,8 @@
 package drag
 
-import "math"
-
-// Result is a force (N), or a force per metre (N/m), with its band.
-type Result struct {
-	Low, Likely, High float64
-	Largest           string // the input that widens the band most; empty where nothing can touch
-	Settle            string // what to measure, to narrow it
-}
+import (
+	"sillwright/engine/doubt"
+)
 
 // Estimate is the force (N) that takes the seal over the floor: at the latch edge of a leaf that swings, along the
 // track of one that slides.
@@ -18,19 +13,17 @@ type Result struct {
 // latch edge.
 //
 // Band: each input (those of the seal, friction, overlap, and 1/1.5 to 1.5 for what the model leaves out) alone at its
-// ends; the logarithms of the ratios to the likely force are combined by the root of the sum of their squares, up and
-// down apart. Low is 0 where an end loses the floor. Where the likely force is 0, the forces at the ends are combined
-// in the same way, so a seal that just touches may drag at the high end.
+// ends, as doubt.BandOf. Low is 0 where an end loses the floor. A seal that just touches may drag at the high end.
 //
-// Source: balance of moments about the hinge (exact); N as Brush and Blade. Range and errors: as Check of the seal and
+// Source: balance of moments about the hinge (exact); N as Brush and Blade. doubt.Range and errors: as Check of the seal and
 // of the line, an overlap up to half the free height. Deviations: the leaf is taken at one angle; pressure, closer,
 // weight and gaskets are not counted.
-func Estimate(seal Seal, on Line) (Result, error) {
+func Estimate(seal Seal, on Line) (doubt.Band, error) {
 	if err := seal.Check(); err != nil {
-		return Result{}, err
+		return doubt.Band{}, err
 	}
 	if err := on.check(seal); err != nil {
-		return Result{}, err
+		return doubt.Band{}, err
 	}
 	all := seal.inputs()
 	own := all.n
@@ -39,7 +32,7 @@ func Estimate(seal Seal, on Line) (Result, error) {
 		pull = "Pull the fitted leaf along its track with a spring balance, on this floor, dry and wet."
 	}
 	all.add("friction", on.Friction, pull)
-	all.add("overlap", Range{-on.Error, 0, on.Error}, "Measure the gap under the leaf at more places, where the door drags.")
+	all.add("overlap", doubt.Between(-on.Error, 0, on.Error), "Measure the gap under the leaf at more places, where the door drags.")
 	all.add("way the seal bends", model, pull)
 	v := all.likely()
 	force := func(v values) float64 {
@@ -51,47 +44,34 @@ func Estimate(seal Seal, on Line) (Result, error) {
 
 // PerMetre is the drag per metre (N/m) of the seal at one overlap (m), known within wrong (m) either way, pulled
 // across its length. Formula, band, range and errors: as Estimate.
-func PerMetre(seal Seal, overlap, wrong float64, friction Range) (Result, error) {
+func PerMetre(seal Seal, overlap, wrong float64, friction doubt.Range) (doubt.Band, error) {
 	// an even drag f gives f W/2 at the latch edge, which is f at W = 2
 	return Estimate(seal, Line{Width: 2, Places: []Place{{0, overlap}}, Error: wrong, Friction: friction})
 }
 
 // band moves each input alone to its ends.
-func band(all *inputs, v values, force func(values) float64) Result {
-	r := Result{Likely: force(v)}
-	var up, down, most float64
+func band(all *inputs, v values, force func(values) float64) doubt.Band {
+	likely := force(v)
+	var effects [maxInputs]doubt.Effect
 	for i := range all.n {
 		in := &all.of[i]
-		var high, low float64 // the ends' contributions, both positive
-		for _, end := range [2]float64{in.Low, in.High} {
+		at := func(end float64) float64 {
 			if end == in.Likely {
-				continue
+				return likely
 			}
 			moved := v
 			moved[i] = end
-			d := force(moved)
-			if r.Likely > 0 {
-				d = math.Log(d / r.Likely)
-			}
-			high, low = math.Max(high, d), math.Max(low, -d)
+			return force(moved)
 		}
-		up += high * high
-		down += low * low
-		if w := math.Max(high, low); w > most {
-			most, r.Largest, r.Settle = w, in.name, in.settle
-		}
+		effects[i] = doubt.Effect{Doubt: in.Doubt, Low: at(in.Low), High: at(in.High)}
 	}
-	r.High = math.Sqrt(up)
-	if r.Likely > 0 {
-		r.Low, r.High = r.Likely*math.Exp(-math.Sqrt(down)), r.Likely*math.Exp(r.High)
-	}
-	return r
+	return doubt.BandOf(likely, effects[:all.n])
 }
 
 // model is the factor on the drag for what fibre.Press leaves out: bristles that lean straight from the root (up to
 // 1.5), lips that cannot narrow (4/3), tips that do not trail; filaments and rubber that relax or take a set.
 // Engineering judgement, not measured.
-var model = Range{1 / 1.5, 1, 1.5}
+var model = doubt.Between(1/1.5, 1, 1.5)
 
 const maxInputs = 8
 
@@ -100,9 +80,8 @@ type values [maxInputs]float64
 
 // input is what is not known exactly.
 type input struct {
-	name string
-	Range
-	settle string
+	doubt.Doubt
+	doubt.Range
 }
 
 // inputs are those of the seal, then friction, the move of the overlap and the model's own factor.
@@ -111,8 +90,8 @@ type inputs struct {
 	of [maxInputs]input
 }
 
-func (p *inputs) add(name string, r Range, settle string) {
-	p.of[p.n] = input{name, r, settle}
+func (p *inputs) add(name string, r doubt.Range, settle string) {
+	p.of[p.n] = input{doubt.Doubt{Name: name, Settle: settle}, r}
 	p.n++
 }
 

@@ -3,15 +3,16 @@ package drag_test
 import (
 	"fmt"
 
+	"sillwright/engine/doubt"
 	"sillwright/engine/drag"
 )
 
 // The drag of a fine brush of 30 mm on tile, N per metre, by how far it is pressed.
 func ExamplePerMetre() {
 	brush := drag.Brush{
-		Length: 0.030, Diameter: drag.Range{Low: 0.00015, Likely: 0.00018, High: 0.00020},
-		Thickness: drag.Range{Low: 0.004, Likely: 0.005, High: 0.006}, Solid: drag.Range{Low: 0.35, Likely: 0.44, High: 0.50},
-		Lean: drag.Range{Low: 0.003, Likely: 0.008, High: 0.010}, Modulus: drag.Range{Low: 1.3e9, Likely: 3.3e9, High: 5.1e9},
+		Length: 0.030, Diameter: doubt.Between(0.00015, 0.00018, 0.00020),
+		Thickness: doubt.Between(0.004, 0.005, 0.006), Solid: doubt.Between(0.35, 0.44, 0.50),
+		Lean: doubt.Between(0.003, 0.008, 0.010), Modulus: doubt.Between(1.3e9, 3.3e9, 5.1e9),
 	}
 	friction, err := drag.Friction("tile", drag.Bristle)
 	if err != nil {

@@ -3,6 +3,8 @@ package drag
 import (
 	"fmt"
 	"strings"
+
+	"sillwright/engine/doubt"
 )
 
 // Material is what rubs on the floor.
@@ -22,17 +24,17 @@ const maxFriction = 5
 // lets tips catch in its pile.
 var frictions = []struct {
 	floor           string
-	bristle, rubber Range
+	bristle, rubber doubt.Range
 }{
-	{"tile", Range{0.2, 0.3, 0.4}, Range{0.3, 0.7, 1.0}},
-	{"jointed-tile", Range{0.2, 0.3, 0.5}, Range{0.3, 0.7, 1.0}},
-	{"timber", Range{0.2, 0.3, 0.4}, Range{0.3, 0.7, 1.0}},
-	{"vinyl", Range{0.2, 0.3, 0.5}, Range{0.3, 0.8, 1.2}},
-	{"concrete", Range{0.3, 0.45, 0.6}, Range{0.3, 0.7, 1.0}},
-	{"stone", Range{0.2, 0.35, 0.6}, Range{0.3, 0.7, 1.0}},
-	{"carpet", Range{0.3, 0.5, 1.0}, Range{0.4, 0.8, 1.5}},
-	{"metal", Range{0.15, 0.25, 0.4}, Range{0.3, 0.7, 1.0}},
-	{"unknown", Range{0.15, 0.35, 1.0}, Range{0.3, 0.7, 1.5}},
+	{"tile", doubt.Between(0.2, 0.3, 0.4), doubt.Between(0.3, 0.7, 1.0)},
+	{"jointed-tile", doubt.Between(0.2, 0.3, 0.5), doubt.Between(0.3, 0.7, 1.0)},
+	{"timber", doubt.Between(0.2, 0.3, 0.4), doubt.Between(0.3, 0.7, 1.0)},
+	{"vinyl", doubt.Between(0.2, 0.3, 0.5), doubt.Between(0.3, 0.8, 1.2)},
+	{"concrete", doubt.Between(0.3, 0.45, 0.6), doubt.Between(0.3, 0.7, 1.0)},
+	{"stone", doubt.Between(0.2, 0.35, 0.6), doubt.Between(0.3, 0.7, 1.0)},
+	{"carpet", doubt.Between(0.3, 0.5, 1.0), doubt.Between(0.4, 0.8, 1.5)},
+	{"metal", doubt.Between(0.15, 0.25, 0.4), doubt.Between(0.3, 0.7, 1.0)},
+	{"unknown", doubt.Between(0.15, 0.35, 1.0), doubt.Between(0.3, 0.7, 1.5)},
 }
 
 // Friction is the range of the coefficient of sliding friction of a material on a floor: force along the floor over the
@@ -40,7 +42,7 @@ var frictions = []struct {
 //
 // Source: from memory, not verified, in part engineering judgement, not measured (see the table). Error: a floor or
 // material that is not known. Deviations: no rise at the start of a movement, no speed, no dirt.
-func Friction(floor string, of Material) (Range, error) {
+func Friction(floor string, of Material) (doubt.Range, error) {
 	words := make([]string, 0, len(frictions))
 	for _, f := range frictions {
 		switch {
@@ -51,8 +53,8 @@ func Friction(floor string, of Material) (Range, error) {
 		case of == Rubber:
 			return f.rubber, nil
 		default:
-			return Range{}, fmt.Errorf("material %q is not known; use one of %s, %s", of, Bristle, Rubber)
+			return doubt.Range{}, fmt.Errorf("material %q is not known; use one of %s, %s", of, Bristle, Rubber)
 		}
 	}
-	return Range{}, fmt.Errorf("floor %q is not known; use one of %s", floor, strings.Join(words, ", "))
+	return doubt.Range{}, fmt.Errorf("floor %q is not known; use one of %s", floor, strings.Join(words, ", "))
 }

@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/integrate/quad"
+
+	"sillwright/engine/doubt"
 )
 
 func likely(s Seal) strip {
@@ -113,18 +115,18 @@ func TestProperties_Identity(t *testing.T) {
 // Without any band but the model's own, the ends are its factor; each more input is combined by the root of the sum of
 // the squares of the logarithms.
 func TestBand_Identity(t *testing.T) {
-	exact := Brush{Length: 0.03, Diameter: Exactly(0.18e-3), Thickness: Exactly(0.005), Solid: Exactly(0.44),
-		Lean: Exactly(0.008), Modulus: Exactly(3.3e9)}
-	r := must[Result](t)(PerMetre(exact, 0.001, 0, Exactly(0.3)))
+	exact := Brush{Length: 0.03, Diameter: doubt.Exactly(0.18e-3), Thickness: doubt.Exactly(0.005), Solid: doubt.Exactly(0.44),
+		Lean: doubt.Exactly(0.008), Modulus: doubt.Exactly(3.3e9)}
+	r := must[doubt.Band](t)(PerMetre(exact, 0.001, 0, doubt.Exactly(0.3)))
 	near(t, "per metre", r.Likely, 0.3*must[float64](t)(exact.Normal(0.001, 0.3)), 1e-9)
 	near(t, "low", r.Low, r.Likely/1.5, 1e-9)
 	near(t, "high", r.High, r.Likely*1.5, 1e-9)
-	if r.Largest != "way the seal bends" || !strings.Contains(r.Settle, "spring balance at the latch edge") {
-		t.Errorf("largest %q, settle %q", r.Largest, r.Settle)
+	if r.Largest.Name != "way the seal bends" || !strings.Contains(r.Largest.Settle, "spring balance at the latch edge") {
+		t.Errorf("largest %q, settle %q", r.Largest.Name, r.Largest.Settle)
 	}
-	exact.Thickness = Range{0.004, 0.005, 0.006}
-	exact.Modulus = Range{1.3e9, 3.3e9, 5.1e9}
-	r = must[Result](t)(PerMetre(exact, 0.001, 0, Exactly(0.3)))
+	exact.Thickness = doubt.Between(0.004, 0.005, 0.006)
+	exact.Modulus = doubt.Between(1.3e9, 3.3e9, 5.1e9)
+	r = must[doubt.Band](t)(PerMetre(exact, 0.001, 0, doubt.Exactly(0.3)))
 	sum := func(ratios ...float64) (s float64) {
 		for _, r := range ratios {
 			s = math.Hypot(s, math.Log(r))
@@ -133,8 +135,8 @@ func TestBand_Identity(t *testing.T) {
 	}
 	near(t, "more low", r.Low, r.Likely*math.Exp(-sum(1.5, 5.0/4, 3.3/1.3)), 1e-9)
 	near(t, "more high", r.High, r.Likely*math.Exp(sum(1.5, 6.0/5, 5.1/3.3)), 1e-9)
-	if r.Largest != "modulus of the bristles" || r.Settle != settlePress {
-		t.Errorf("largest %q, settle %q", r.Largest, r.Settle)
+	if r.Largest.Name != "modulus of the bristles" || r.Largest.Settle != settlePress {
+		t.Errorf("largest %q, settle %q", r.Largest.Name, r.Largest.Settle)
 	}
 }
 
@@ -142,18 +144,18 @@ func TestBand_Identity(t *testing.T) {
 func TestBandOrder_Identity(t *testing.T) {
 	one := fine(0.03)
 	mu := floor(t, "timber", Bristle)
-	r := must[Result](t)(PerMetre(one, 0.001, 0.0005, mu))
+	r := must[doubt.Band](t)(PerMetre(one, 0.001, 0.0005, mu))
 	if !(0 < r.Low && r.Low < r.Likely && r.Likely < r.High) {
 		t.Errorf("band %g, %g, %g", r.Low, r.Likely, r.High)
 	}
-	one.Lean = Exactly(0.008)
-	less := must[Result](t)(PerMetre(one, 0.001, 0.0005, mu))
+	one.Lean = doubt.Exactly(0.008)
+	less := must[doubt.Band](t)(PerMetre(one, 0.001, 0.0005, mu))
 	if !(less.Low > r.Low && less.High < r.High && less.Likely == r.Likely) {
 		t.Errorf("knowing the lean gives %g to %g instead of %g to %g", less.Low, less.High, r.Low, r.High)
 	}
-	rubs := Line{Width: 0.9, Places: []Place{{0, 0.002}}, Friction: Range{0.05, 0.3, 0.4}, Slides: true}
-	if r := must[Result](t)(Estimate(one, rubs)); r.Largest != "friction" || !strings.Contains(r.Settle, "along its track") {
-		t.Errorf("largest %q, settle %q", r.Largest, r.Settle)
+	rubs := Line{Width: 0.9, Places: []Place{{0, 0.002}}, Friction: doubt.Between(0.05, 0.3, 0.4), Slides: true}
+	if r := must[doubt.Band](t)(Estimate(one, rubs)); r.Largest.Name != "friction" || !strings.Contains(r.Largest.Settle, "along its track") {
+		t.Errorf("largest %q, settle %q", r.Largest.Name, r.Largest.Settle)
 	}
 }
 
@@ -162,16 +164,16 @@ func TestBandOrder_Identity(t *testing.T) {
 func TestBandTouch_Identity(t *testing.T) {
 	mu := floor(t, "tile", Bristle)
 	for name, seal := range map[string]Seal{"brush": fine(0.03), "blade": wiper(t)} {
-		at := func(overlap float64) Result { return must[Result](t)(PerMetre(seal, overlap, 0.001, mu)) }
+		at := func(overlap float64) doubt.Band { return must[doubt.Band](t)(PerMetre(seal, overlap, 0.001, mu)) }
 		touch, far, pressed := at(0), at(-0.0015), at(0.0005)
-		if touch.Low != 0 || touch.Likely != 0 || !(touch.High > 0) || touch.Largest != "overlap" || touch.Settle == "" {
+		if touch.Low != 0 || touch.Likely != 0 || !(touch.High > 0) || touch.Largest.Name != "overlap" || touch.Largest.Settle == "" {
 			t.Errorf("%s touches: %+v", name, touch)
 		}
 		near(t, "end of the overlap", touch.High, mu.Likely*must[float64](t)(normal(seal, 0.001, mu.Likely)), 1e-9)
-		if far != (Result{}) {
+		if far != (doubt.Band{}) {
 			t.Errorf("%s over daylight: %+v", name, far)
 		}
-		if pressed.Low != 0 || !(pressed.Likely > 0) || pressed.Largest != "overlap" {
+		if pressed.Low != 0 || !(pressed.Likely > 0) || pressed.Largest.Name != "overlap" {
 			t.Errorf("%s pressed less than its error: %+v", name, pressed)
 		}
 		before := 0.0
@@ -202,7 +204,7 @@ func TestFriction_Identity(t *testing.T) {
 		low, high := math.Inf(1), 0.0
 		for _, word := range schema.Definitions.Floor.Enum {
 			r := floor(t, word, of)
-			if err := r.check(word, 0.01, maxFriction); err != nil {
+			if err := r.Check(word, 0.01, maxFriction); err != nil {
 				t.Error(err)
 			}
 			low, high = math.Min(low, r.Low), math.Max(high, r.High)

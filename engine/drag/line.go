@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
+
+	"sillwright/engine/doubt"
 )
 
 // Place is the overlap of the seal at a place: how far its free height exceeds the gap. Negative is daylight.
@@ -18,7 +20,7 @@ type Line struct {
 	Width    float64 // W of the leaf, m
 	Places   []Place // in order of At
 	Error    float64 // overlap may be wrong by this either way, all along alike, m
-	Friction Range
+	Friction doubt.Range
 	Slides   bool // the leaf slides along the seal, instead of swinging about an edge
 }
 
@@ -46,7 +48,7 @@ func (l *Line) check(seal Seal) error {
 			return fmt.Errorf("place %d: %w", i+1, err)
 		}
 	}
-	return l.Friction.check("friction", 0.01, maxFriction)
+	return l.Friction.Check("friction", 0.01, maxFriction)
 }
 
 // force is the drag of the strip on the line (N), with the overlap moved by shift.

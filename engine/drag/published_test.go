@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"sillwright/engine/doubt"
 	"sillwright/engine/fibre"
 )
 
@@ -30,22 +31,22 @@ func must[T any](t *testing.T) func(v T, err error) T {
 func fine(length float64) Brush {
 	return Brush{
 		Length:    length,
-		Diameter:  Range{0.15e-3, 0.18e-3, 0.20e-3},
-		Thickness: Range{0.004, 0.005, 0.006},
-		Solid:     Range{0.35, 0.44, 0.50},
-		Lean:      Range{length * 3 / 30, length * 8 / 30, length * 10 / 30},
-		Modulus:   Range{1.3e9, 3.3e9, 5.1e9},
+		Diameter:  doubt.Between(0.15e-3, 0.18e-3, 0.20e-3),
+		Thickness: doubt.Between(0.004, 0.005, 0.006),
+		Solid:     doubt.Between(0.35, 0.44, 0.50),
+		Lean:      doubt.Between(length*3/30, length*8/30, length*10/30),
+		Modulus:   doubt.Between(1.3e9, 3.3e9, 5.1e9),
 	}
 }
 
 // A rubber blade of 60 Shore A, 1.8 x 14 mm.
 func wiper(t *testing.T) Blade {
-	return Blade{Length: 0.014, Thickness: Range{0.0016, 0.0018, 0.002}, Modulus: must[Range](t)(Hardness(60)), Lips: 1}
+	return Blade{Length: 0.014, Thickness: doubt.Between(0.0016, 0.0018, 0.002), Modulus: must[doubt.Range](t)(Hardness(60)), Lips: 1}
 }
 
-func floor(t *testing.T, word string, of Material) Range {
+func floor(t *testing.T, word string, of Material) doubt.Range {
 	t.Helper()
-	return must[Range](t)(Friction(word, of))
+	return must[doubt.Range](t)(Friction(word, of))
 }
 
 // Pile-sealed sliding panels drag 5 to 7 N per metre of pile. Weak: at second hand, without overlap, pile or track; a
@@ -53,8 +54,8 @@ func floor(t *testing.T, word string, of Material) Range {
 // only just does.
 func TestPile_Published(t *testing.T) {
 	for _, length := range []float64{0.015, 0.020, 0.030} {
-		r := must[Result](t)(PerMetre(fine(length), 0.001, 0.0005, floor(t, "timber", Bristle)))
-		t.Logf("brush of %g mm: %.2f (%.2f..%.2f) N/m, largest %s", length*1000, r.Likely, r.Low, r.High, r.Largest)
+		r := must[doubt.Band](t)(PerMetre(fine(length), 0.001, 0.0005, floor(t, "timber", Bristle)))
+		t.Logf("brush of %g mm: %.2f (%.2f..%.2f) N/m, largest %s", length*1000, r.Likely, r.Low, r.High, r.Largest.Name)
 		if r.Low > 7 || r.High < 5 {
 			t.Errorf("brush of %g mm: %.2f to %.2f N/m does not reach 5 to 7", length*1000, r.Low, r.High)
 		}
@@ -65,7 +66,7 @@ func TestPile_Published(t *testing.T) {
 func TestGent_Published(t *testing.T) {
 	e := must[float64](t)(Gent(60))
 	near(t, "Gent", e, 3.6051e6, 1e-4)
-	r := must[Range](t)(Hardness(60))
+	r := must[doubt.Range](t)(Hardness(60))
 	near(t, "low", r.Low, 1e6*math.Exp(0.0235*60-0.6403), 0.02)
 	near(t, "high", r.High, 1e6*math.Pow(10, 0.0235*60-0.6403), 0.01)
 	if r.Likely != e {

@@ -1,6 +1,10 @@
 package drag
 
-import "fmt"
+import (
+	"fmt"
+
+	"sillwright/engine/doubt"
+)
 
 // Gent is the tensile modulus (Pa) of rubber by its hardness (degrees Shore A):
 //
@@ -18,7 +22,7 @@ func Gent(shore float64) (float64, error) {
 // Hardness is the modulus (Pa) by Gent, with the band that fits of hardness to modulus differ by at S = 60, taken in
 // proportion at every hardness: 2.2/3.605 to 5.9/3.605 of it. Source: two readings of one fit, E = e^x or 10^x MPa
 // with x = 0.0235 S - 0.6403 (secondary, S 30..60). Range: as Gent.
-func Hardness(shore float64) (Range, error) {
+func Hardness(shore float64) (doubt.Range, error) {
 	e, err := Gent(shore)
-	return Range{e * 2.2 / 3.605, e, e * 5.9 / 3.605}, err
+	return doubt.Between(e*2.2/3.605, e, e*5.9/3.605), err
 }

@@ -6,22 +6,9 @@ import (
 	"fmt"
 	"math"
 
+	"sillwright/engine/doubt"
 	"sillwright/engine/fibre"
 )
-
-// Range of what is not known exactly.
-type Range struct{ Low, Likely, High float64 }
-
-// Exactly one value.
-func Exactly(v float64) Range { return Range{v, v, v} }
-
-func (r Range) check(name string, low, high float64) error {
-	if !(r.Low >= low && r.Low <= r.Likely && r.Likely <= r.High && r.High <= high) {
-		return fmt.Errorf("%s is %g, %g, %g; it must rise from low over likely to high, within %g to %g",
-			name, r.Low, r.Likely, r.High, low, high)
-	}
-	return nil
-}
 
 // Seal is a bottom seal that bends where the floor presses it: a Brush or a Blade.
 type Seal interface {
@@ -44,24 +31,24 @@ type Seal interface {
 // taken to have the same length and lean; a trimmed brush is close to that, a worn one is not. Wet nylon is softer:
 // modulus has to span it.
 type Brush struct {
-	Length    float64 // free length L, m
-	Diameter  Range   // m
-	Thickness Range   // of the body in the direction of the pull, m
-	Solid     Range   // solid volume fraction
-	Lean      Range   // m
-	Modulus   Range   // tensile modulus of the bristle E, Pa
+	Length    float64     // free length L, m
+	Diameter  doubt.Range // m
+	Thickness doubt.Range // of the body in the direction of the pull, m
+	Solid     doubt.Range // solid volume fraction
+	Lean      doubt.Range // m
+	Modulus   doubt.Range // tensile modulus of the bristle E, Pa
 }
 
 // Check wants a length of 1 to 200 mm, a diameter of 0.01 to 5 mm, a body of 0.5 to 100 mm, a solid fraction of 0.01
 // to 0.8 (over all of the body: tufts have gaps), a lean of 0 to the length and a modulus of 0.01 to 100 GPa.
 func (b Brush) Check() error {
-	return first(
-		Exactly(b.Length).check("free length of the bristles (m)", 0.001, 0.2),
-		b.Diameter.check("bristle diameter (m)", 0.00001, 0.005),
-		b.Thickness.check("thickness of the brush (m)", 0.0005, 0.1),
-		b.Solid.check("solid fraction of the brush", 0.01, 0.8),
-		b.Lean.check("lean of the tips (m)", 0, b.Length),
-		b.Modulus.check("modulus of the bristles (Pa)", 1e7, 1e11),
+	return doubt.First(
+		doubt.Exactly(b.Length).Check("free length of the bristles (m)", 0.001, 0.2),
+		b.Diameter.Check("bristle diameter (m)", 0.00001, 0.005),
+		b.Thickness.Check("thickness of the brush (m)", 0.0005, 0.1),
+		b.Solid.Check("solid fraction of the brush", 0.01, 0.8),
+		b.Lean.Check("lean of the tips (m)", 0, b.Length),
+		b.Modulus.Check("modulus of the bristles (Pa)", 1e7, 1e11),
 	)
 }
 
@@ -77,11 +64,11 @@ const settlePress = "Press a measured length of the seal onto a scale by its ove
 
 func (b Brush) inputs() inputs {
 	return inputs{n: 5, of: [maxInputs]input{
-		{"bristle diameter", b.Diameter, "Measure ten bristles with a micrometer."},
-		{"thickness of the brush", b.Thickness, "Measure the thickness of the brush near the floor with a caliper."},
-		{"solid fraction", b.Solid, "Count the bristles in 10 mm of the brush."},
-		{"lean of the tips", b.Lean, "Look along the brush and measure how far the tips stand off the line of the roots."},
-		{"modulus of the bristles", b.Modulus, settlePress},
+		{doubt.Doubt{Name: "bristle diameter", Settle: "Measure ten bristles with a micrometer."}, b.Diameter},
+		{doubt.Doubt{Name: "thickness of the brush", Settle: "Measure the thickness of the brush near the floor with a caliper."}, b.Thickness},
+		{doubt.Doubt{Name: "solid fraction", Settle: "Count the bristles in 10 mm of the brush."}, b.Solid},
+		{doubt.Doubt{Name: "lean of the tips", Settle: "Look along the brush and measure how far the tips stand off the line of the roots."}, b.Lean},
+		{doubt.Doubt{Name: "modulus of the bristles", Settle: settlePress}, b.Modulus},
 	}}
 }
 
@@ -101,26 +88,26 @@ func (b Brush) strip(v values) strip {
 // overlap)). So N depends on friction. That is right for much friction, and 22 % high without, where pi^2/4 stands for
 // 3 (Euler); fibre.Press is right at both ends.
 //
-// Source: strip cantilever, exact for small bending. Range and error: as fibre.Press, overlap to half the height; 10 %
+// Source: strip cantilever, exact for small bending. doubt.Range and error: as fibre.Press, overlap to half the height; 10 %
 // low at 0.14 L. Deviations: a long strip cannot narrow as it bends, which makes rubber up to 4/3 stiffer, and rubber
 // relaxes under a lasting load, which makes it softer: both within the band of the modulus. A lip that leans, folds,
 // sticks or stutters is not covered. On a leaf that slides along its seal, friction does not bend the lip: it then
 // presses with its buckling load from the first touch, an upper bound.
 type Blade struct {
-	Length    float64 // free height L, m
-	Thickness Range   // b, m
-	Modulus   Range   // E, Pa
+	Length    float64     // free height L, m
+	Thickness doubt.Range // b, m
+	Modulus   doubt.Range // E, Pa
 	Lips      int
 }
 
 // Check wants a height of 1 to 100 mm, a thickness of 0.1 to 20 mm and no more than half the height, a modulus of 0.1
 // MPa to 10 GPa and 1 to 10 lips.
 func (b Blade) Check() error {
-	return first(
-		Exactly(b.Length).check("free height of the blade (m)", 0.001, 0.1),
-		b.Thickness.check("thickness of the blade (m)", 0.0001, math.Min(0.02, b.Length/2)),
-		b.Modulus.check("modulus of the blade (Pa)", 1e5, 1e10),
-		Exactly(float64(b.Lips)).check("number of lips", 1, 10),
+	return doubt.First(
+		doubt.Exactly(b.Length).Check("free height of the blade (m)", 0.001, 0.1),
+		b.Thickness.Check("thickness of the blade (m)", 0.0001, math.Min(0.02, b.Length/2)),
+		b.Modulus.Check("modulus of the blade (Pa)", 1e5, 1e10),
+		doubt.Exactly(float64(b.Lips)).Check("number of lips", 1, 10),
 	)
 }
 
@@ -134,8 +121,8 @@ func (b Blade) Normal(overlap, friction float64) (float64, error) {
 
 func (b Blade) inputs() inputs {
 	return inputs{n: 2, of: [maxInputs]input{
-		{"thickness of the blade", b.Thickness, "Measure the thickness of the blade with a caliper."},
-		{"modulus of the blade", b.Modulus, settlePress},
+		{doubt.Doubt{Name: "thickness of the blade", Settle: "Measure the thickness of the blade with a caliper."}, b.Thickness},
+		{doubt.Doubt{Name: "modulus of the blade", Settle: settlePress}, b.Modulus},
 	}}
 }
 
@@ -160,7 +147,7 @@ func (s *strip) normal(overlap, friction float64) float64 {
 }
 
 func normal(seal Seal, overlap, friction float64) (float64, error) {
-	err := first(seal.Check(), checkOverlap(seal, overlap), Exactly(friction).check("friction", 0, maxFriction))
+	err := doubt.First(seal.Check(), checkOverlap(seal, overlap), doubt.Exactly(friction).Check("friction", 0, maxFriction))
 	if err != nil {
 		return 0, err
 	}
@@ -174,15 +161,6 @@ func checkOverlap(seal Seal, overlap float64) error {
 	if most := seal.Height() / 2; !(overlap <= most) || math.IsInf(overlap, 0) {
 		return fmt.Errorf("overlap is %g m; allowed is up to %g m, half the free height of the seal: "+
 			"set the seal higher or choose a longer one", overlap, most)
-	}
-	return nil
-}
-
-func first(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
 	}
 	return nil
 }

@@ -13,6 +13,7 @@ import (
 	"gonum.org/v1/gonum/stat/samplemv"
 
 	"sillwright/engine/air"
+	"sillwright/engine/doubt"
 )
 
 // Reference for the band: scrambled Halton points (Owen; gonum) of all parameters at once. The range of each holds 95 of 100 of a
@@ -25,7 +26,7 @@ func TestBand_Identity(t *testing.T) {
 			for _, floorName := range []string{"tile", "stone"} {
 				e := uneven(t, kinds()[name], 3)
 				for i := range e.Seals {
-					e.Seals[i].Overlap, e.Seals[i].Floor, e.Seals[i].Foot = overlap, floor(t, floorName), Parameter{0.0005, 0.002, 0.004}
+					e.Seals[i].Overlap, e.Seals[i].Floor, e.Seals[i].Foot = overlap, floor(t, floorName), doubt.Between(0.0005, 0.002, 0.004)
 				}
 				for _, behind := range []Model{nil, lips(2), fineBrush(0.030), drop()} {
 					what := fmt.Sprintf("%s at %g m on %s with %T", name, overlap, floorName, behind)
@@ -98,9 +99,9 @@ func sampled(t *testing.T, e Edge, points int) (low, high float64) {
 		for k := range w.stages {
 			s := &w.stages[k]
 			for j, c := range column[k] {
-				s.x[j] = quantile(batch.At(i, c), s.params[j].Parameter)
+				s.x[j] = quantile(batch.At(i, c), s.params[j].Range)
 			}
-			s.run.Shift = quantile(batch.At(i, many-1), Parameter{-e.ReadingError, 0, e.ReadingError})
+			s.run.Shift = quantile(batch.At(i, many-1), doubt.Between(-e.ReadingError, 0, e.ReadingError))
 			s.base = s.base[:0]
 			for j, way := range s.ways {
 				s.base = way.Lay(s.x, &s.run, s.base)
@@ -113,7 +114,7 @@ func sampled(t *testing.T, e Edge, points int) (low, high float64) {
 	return flows[points*25/1000], flows[points*975/1000]
 }
 
-func quantile(u float64, p Parameter) float64 {
+func quantile(u float64, p doubt.Range) float64 {
 	z := distuv.UnitNormal.Quantile(u) / 1.96
 	end := p.High
 	if z < 0 {
@@ -121,7 +122,7 @@ func quantile(u float64, p Parameter) float64 {
 	}
 	z = math.Min(z, 1.3) // beyond it a solid fraction would leave the range of its law
 	if p.Low > 0 {
-		return p.Base * math.Pow(end/p.Base, z)
+		return p.Likely * math.Pow(end/p.Likely, z)
 	}
-	return p.Base + z*(end-p.Base)
+	return p.Likely + z*(end-p.Likely)
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 )
 
 // Bare is a gap without a seal: crack.Opening with the leaf thickness as depth.
@@ -17,7 +18,7 @@ type Bare struct{ Bends int }
 
 // Check wants a number of bends from 0 to 4.
 func (b Bare) Check() error {
-	return Exactly(float64(b.Bends)).check("number of bends", 0, 4)
+	return doubt.Exactly(float64(b.Bends)).Check("number of bends", 0, 4)
 }
 
 // Basis is the crack law.

@@ -2,6 +2,7 @@ package seal
 
 import (
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 )
 
 // Blade is one or more flexible lips that wipe the floor, one behind the other.
@@ -17,16 +18,16 @@ import (
 // Source: section of cracks in series (exact); h and l are engineering judgement, not measured.
 type Blade struct {
 	Lips     int
-	Residual Parameter // h per lip on a smooth made face, m; a floor's own replaces it
-	Contact  Parameter // l, m
+	Residual doubt.Range // h per lip on a smooth made face, m; a floor's own replaces it
+	Contact  doubt.Range // l, m
 }
 
 // Check wants 1 to 10 lips, a residual gap of 0 to 10 mm and a contact length of 0.1 to 50 mm.
 func (b Blade) Check() error {
-	return first(
-		Exactly(float64(b.Lips)).check("number of lips", 1, 10),
-		b.Residual.check("residual gap (m)", 0, 0.01),
-		b.Contact.check("contact length (m)", 0.0001, 0.05),
+	return doubt.First(
+		doubt.Exactly(float64(b.Lips)).Check("number of lips", 1, 10),
+		b.Residual.Check("residual gap (m)", 0, 0.01),
+		b.Contact.Check("contact length (m)", 0.0001, 0.05),
 	)
 }
 
@@ -41,11 +42,11 @@ func (b Blade) Parameters(floor Texture) []Named {
 		{doubtContact, b.Contact},
 		anyLoss(),
 		accuracy(),
-		{Doubt{"lips acting in series", "test a sample of the blade on a rig, with one lip and with all", false}, Parameter{1 + (n-1)/2, n, n}},
+		{doubt.Own("lips acting in series", "test a sample of the blade on a rig, with one lip and with all"), doubt.Between(1+(n-1)/2, n, n)},
 	}
 }
 
-var doubtContact = Doubt{"contact length", "ink the floor, close the door and measure the print", false}
+var doubtContact = doubt.Own("contact length", "ink the floor, close the door and measure the print")
 
 // Ways is the line under the lips.
 func (b Blade) Ways(float64) []Way {

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/integrate/quad"
 
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/fibre"
 )
 
@@ -35,51 +36,51 @@ import (
 // is squashed. The lift is that of the whole drop, also where another seal takes part of it.
 // Source: the parts as cited; their combination is this project's and is not calibrated: with the generic ranges a factor of 2.4 down and 2.7 up.
 type Brush struct {
-	Length       float64   // L, free bristle length, m
-	Diameter     Parameter // D, bristle diameter, m
-	Thickness    Parameter // t, body thickness in the flow direction, m
-	Solid        Parameter // V, solid volume fraction of the body, of the bundles in a tufted brush
-	Permeability Parameter // f_K, factor on K: 1 not calibrated
-	Inertia      Parameter // f_beta, factor on beta: 1 not calibrated
-	Trim         Parameter // standard deviation of the tip heights, m
-	Lean         Parameter // y0, sideways lean of the tips at rest, m
-	Spread       Parameter // k_s, growth of the body with the lean
-	Modulus      Parameter // E, tensile modulus of a bristle, Pa; zero: its lift is left out
-	Tufts        *Tufts    // nil: a continuous body
-	Embedded     *Embedded // nil: none
+	Length       float64     // L, free bristle length, m
+	Diameter     doubt.Range // D, bristle diameter, m
+	Thickness    doubt.Range // t, body thickness in the flow direction, m
+	Solid        doubt.Range // V, solid volume fraction of the body, of the bundles in a tufted brush
+	Permeability doubt.Range // f_K, factor on K: 1 not calibrated
+	Inertia      doubt.Range // f_beta, factor on beta: 1 not calibrated
+	Trim         doubt.Range // standard deviation of the tip heights, m
+	Lean         doubt.Range // y0, sideways lean of the tips at rest, m
+	Spread       doubt.Range // k_s, growth of the body with the lean
+	Modulus      doubt.Range // E, tensile modulus of a bristle, Pa; zero: its lift is left out
+	Tufts        *Tufts      // nil: a continuous body
+	Embedded     *Embedded   // nil: none
 }
 
 // Tufts are bundles of bristles side by side, with an open channel between two of them that widens from the root as the bundles fan out
 // less than their pitch.
 type Tufts struct {
-	Pitch    Parameter // P, from bundle to bundle, m
-	RootGap  Parameter // w0, width of a channel at the root, m
-	Widening Parameter // c, growth of the width per metre of length
+	Pitch    doubt.Range // P, from bundle to bundle, m
+	RootGap  doubt.Range // w0, width of a channel at the root, m
+	Widening doubt.Range // c, growth of the width per metre of length
 }
 
 // Embedded is an airtight blade within the bristles.
 type Embedded struct {
-	Height float64   // m
-	Reach  Parameter // from the root of the bristles to the tip of the blade, m
+	Height float64     // m
+	Reach  doubt.Range // from the root of the bristles to the tip of the blade, m
 }
 
 // Check wants sizes that are positive, a solid fraction of 0.2..0.8 (the range of the permeability law), ranges in order, channels
 // narrower than their pitch and a blade within the brush.
 func (b Brush) Check() error {
 	tiny := math.SmallestNonzeroFloat64
-	if err := positive("bristle length (m)", b.Length); err != nil {
+	if err := doubt.Positive("bristle length (m)", b.Length); err != nil {
 		return err
 	}
-	if err := first(
-		b.Diameter.check("bristle diameter (m)", 0.00001, 0.005),
-		b.Thickness.check("body thickness (m)", 0.0005, 0.1),
-		b.Solid.check("solid fraction", fibre.MinSolidFraction, fibre.MaxSolidFraction),
-		b.Permeability.check("permeability factor", tiny, 100),
-		b.Inertia.check("inertia factor", 0, 100),
-		b.Trim.check("tip scatter (m)", 0.00001, 0.01),
-		b.Lean.check("lean at rest (m)", 0, b.Length),
-		b.Spread.check("spread under squash", 0, 2),
-		b.Modulus.check("modulus (Pa)", 0, 1e12),
+	if err := doubt.First(
+		b.Diameter.Check("bristle diameter (m)", 0.00001, 0.005),
+		b.Thickness.Check("body thickness (m)", 0.0005, 0.1),
+		b.Solid.Check("solid fraction", fibre.MinSolidFraction, fibre.MaxSolidFraction),
+		b.Permeability.Check("permeability factor", tiny, 100),
+		b.Inertia.Check("inertia factor", 0, 100),
+		b.Trim.Check("tip scatter (m)", 0.00001, 0.01),
+		b.Lean.Check("lean at rest (m)", 0, b.Length),
+		b.Spread.Check("spread under squash", 0, 2),
+		b.Modulus.Check("modulus (Pa)", 0, 1e12),
 	); err != nil {
 		return err
 	}
@@ -87,8 +88,8 @@ func (b Brush) Check() error {
 		return fmt.Errorf("modulus (Pa): range from %g; it must be positive, or left out", b.Modulus.Low)
 	}
 	if t := b.Tufts; t != nil {
-		if err := first(
-			t.Pitch.check("tuft pitch (m)", 0.0001, 0.1), t.RootGap.check("channel width at the root (m)", 0, 0.05), t.Widening.check("channel widening", 0, 1),
+		if err := doubt.First(
+			t.Pitch.Check("tuft pitch (m)", 0.0001, 0.1), t.RootGap.Check("channel width at the root (m)", 0, 0.05), t.Widening.Check("channel widening", 0, 1),
 		); err != nil {
 			return err
 		}
@@ -97,7 +98,7 @@ func (b Brush) Check() error {
 		}
 	}
 	if e := b.Embedded; e != nil {
-		return first(positive("height of the embedded blade (m)", e.Height), e.Reach.check("reach of the embedded blade (m)", e.Height, b.Length))
+		return doubt.First(doubt.Positive("height of the embedded blade (m)", e.Height), e.Reach.Check("reach of the embedded blade (m)", e.Height, b.Length))
 	}
 	return nil
 }
@@ -128,14 +129,14 @@ const (
 
 // Parameters on a floor.
 func (b Brush) Parameters(floor Texture) []Named {
-	tufts, reach := Tufts{}, Parameter{}
+	tufts, reach := Tufts{}, doubt.Range{}
 	if b.Tufts != nil {
 		tufts = *b.Tufts
 	}
 	if b.Embedded != nil {
 		reach = b.Embedded.Reach
 	}
-	own := func(name, settle string) Doubt { return Doubt{Name: name, Settle: settle} }
+	own := func(name, settle string) doubt.Doubt { return doubt.Doubt{Name: name, Settle: settle} }
 	return []Named{
 		brushDiameter:     {own("bristle diameter", "measure ten bristles with a micrometer"), b.Diameter},
 		brushThickness:    {own("body thickness", "measure the body at mid length with a calliper"), b.Thickness},

@@ -80,8 +80,8 @@ func (c *calibration) set(s *stage, tests []Test) {
 func (c *calibration) values(s *stage, t *trial) []float64 {
 	c.x = append(c.x[:0], s.x...)
 	for k, p := range t.floor {
-		if p.Doubt != s.params[k].Doubt || p.Parameter != s.params[k].Parameter {
-			c.x[k] = p.Base
+		if p.Doubt != s.params[k].Doubt || p.Range != s.params[k].Range {
+			c.x[k] = p.Likely
 		}
 	}
 	return c.x

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 )
 
 // DropSeal is an automatic door bottom: a strip that falls to the floor when the door closes.
@@ -15,20 +16,20 @@ import (
 // stop short of the jambs, are the feet of the edge and mostly leak more than the strip.
 // Range: gaps from 0. Whether the mechanism presses evenly is not predicted. h, l and follow are engineering judgement, not measured.
 type DropSeal struct {
-	Fall     float64   // greatest, m
-	Follow   Parameter // m
-	Residual Parameter // h on a smooth made face, m; a floor's own replaces it
-	Contact  Parameter // l, m
+	Fall     float64     // greatest, m
+	Follow   doubt.Range // m
+	Residual doubt.Range // h on a smooth made face, m; a floor's own replaces it
+	Contact  doubt.Range // l, m
 }
 
 // Check wants a fall of up to 100 mm, a follow of 0 to 50 mm, and h and l as a gasket.
 func (s DropSeal) Check() error {
-	return first(
-		positive("fall (m)", s.Fall),
-		Exactly(s.Fall).check("fall (m)", 0, 0.1),
-		s.Follow.check("follow (m)", 0, 0.05),
-		s.Residual.check("residual gap (m)", 0, 0.01),
-		s.Contact.check("contact length (m)", 0.0001, 0.05),
+	return doubt.First(
+		doubt.Positive("fall (m)", s.Fall),
+		doubt.Exactly(s.Fall).Check("fall (m)", 0, 0.1),
+		s.Follow.Check("follow (m)", 0, 0.05),
+		s.Residual.Check("residual gap (m)", 0, 0.01),
+		s.Contact.Check("contact length (m)", 0.0001, 0.05),
 	)
 }
 
@@ -39,7 +40,7 @@ func (s DropSeal) Basis() string { return BasisEstimate }
 func (s DropSeal) Parameters(floor Texture) []Named {
 	return []Named{
 		floor.under(s.Residual), {doubtContact, s.Contact}, anyLoss(), accuracy(),
-		{Doubt{"how far the strip follows the floor", "close the door on strips of paper along the width and pull each", false}, s.Follow},
+		{doubt.Own("how far the strip follows the floor", "close the door on strips of paper along the width and pull each"), s.Follow},
 	}
 }
 

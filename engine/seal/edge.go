@@ -8,6 +8,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/gap"
 )
 
@@ -15,10 +16,10 @@ import (
 type Fitted struct {
 	Name    string // of the seal, for the doubts about it
 	Model   Model
-	Floor   Texture   // zero: a smooth made face
-	Overlap float64   // setting: overlap at the widest reading, m; of no account to a bare gap and a drop seal
-	Foot    Parameter // clearance between each end of the seal and the jamb, m; zero: the ends are closed, or counted elsewhere
-	Tests   []Test    // flow tests of this seal: they calibrate the model
+	Floor   Texture     // zero: a smooth made face
+	Overlap float64     // setting: overlap at the widest reading, m; of no account to a bare gap and a drop seal
+	Foot    doubt.Range // clearance between each end of the seal and the jamb, m; zero: the ends are closed, or counted elsewhere
+	Tests   []Test      // flow tests of this seal: they calibrate the model
 }
 
 // Edge is one edge of a leaf with what closes it: no seal, one, or several one behind the other.
@@ -33,7 +34,7 @@ type Edge struct {
 }
 
 // doubtOfGap is the doubt that the reading error is.
-func (e Edge) doubtOfGap() Doubt {
+func (e Edge) doubtOfGap() doubt.Doubt {
 	if e.path {
 		return doubtPathGap
 	}
@@ -92,7 +93,7 @@ func (e Edge) Leakage(dp float64, a air.Air) (Flow, error) {
 
 // feet is what closing the feet would save. Its band is made of what moves them: their clearance, the discharge coefficient, and
 // the reading error over the mean gap at the ends.
-func (w *bench) feet(dp float64, e Edge, all Flow) Band {
+func (w *bench) feet(dp float64, e Edge, all Flow) doubt.Range {
 	f := Flow{Likely: all.Likely - w.without(dp)}
 	for _, effect := range all.Effects {
 		if effect.Doubt == doubtFeet || effect.Doubt == doubtHole {
@@ -103,7 +104,7 @@ func (w *bench) feet(dp float64, e Edge, all Flow) Band {
 	}
 	if height := (e.Line.At(0) + e.Line.At(e.Line.Width())) / 2; height > 0 && e.ReadingError > 0 {
 		off := math.Min(e.ReadingError/height, 1)
-		f.Effects = append(f.Effects, Effect{Doubt: e.doubtOfGap(), Low: f.Likely * (1 - off), High: f.Likely * (1 + off)})
+		f.Effects = append(f.Effects, doubt.Effect{Doubt: e.doubtOfGap(), Low: f.Likely * (1 - off), High: f.Likely * (1 + off)})
 	}
 	return f.Band()
 }
@@ -133,9 +134,9 @@ func (e Edge) check(dp float64, a air.Air) error {
 	case len(e.Seals) > maxStages:
 		return fmt.Errorf("%d seals on one edge; allowed is up to %d", len(e.Seals), maxStages)
 	}
-	if err := first(
-		checkDrop(dp), positive("leaf thickness (m)", e.LeafThickness), positive("air density (kg/m3)", a.Density),
-		positive("air viscosity (Pa s)", a.Viscosity), Bare{e.Bends}.Check(),
+	if err := doubt.First(
+		checkDrop(dp), doubt.Positive("leaf thickness (m)", e.LeafThickness), doubt.Positive("air density (kg/m3)", a.Density),
+		doubt.Positive("air viscosity (Pa s)", a.Viscosity), Bare{e.Bends}.Check(),
 	); err != nil {
 		return err
 	}
@@ -163,7 +164,7 @@ func (s Fitted) Check() error {
 			return risingOverlaps(s.Tests[i-1], t)
 		}
 	}
-	return first(s.Foot.check("clearance at the feet (m)", 0, 0.1), s.Model.Check())
+	return doubt.First(s.Foot.Check("clearance at the feet (m)", 0, 0.1), s.Model.Check())
 }
 
 // bench is the working memory of one edge: kept, so that scoring an option allocates next to nothing.
@@ -230,35 +231,35 @@ func (w *bench) without(dp float64) float64 {
 }
 
 // effects moves every doubt to both its ends: one that several seals of the edge have in common in all of them at once.
-func (w *bench) effects(dp float64, gap Doubt, reading float64) []Effect {
+func (w *bench) effects(dp float64, gap doubt.Doubt, reading float64) []doubt.Effect {
 	many := 1
 	for i := range w.stages {
 		many += len(w.stages[i].params)
 	}
-	out := make([]Effect, 0, many)
+	out := make([]doubt.Effect, 0, many)
 	for i := range w.stages {
 		for k, p := range w.stages[i].params {
-			e := Effect{Doubt: p.Doubt}
+			e := doubt.Effect{Doubt: p.Doubt}
 			if !p.Shared {
 				e.Of = w.stages[i].fitted.Name
 			}
-			if p.Low == p.High || (i > 0 && slices.ContainsFunc(out, func(o Effect) bool { return o.Doubt == e.Doubt && o.Of == e.Of })) {
+			if p.Low == p.High || (i > 0 && slices.ContainsFunc(out, func(o doubt.Effect) bool { return o.Doubt == e.Doubt && o.Of == e.Of })) {
 				continue
 			}
-			e.Low = w.moved(dp, i, k, e, func(p Parameter) float64 { return p.Low })
-			e.High = w.moved(dp, i, k, e, func(p Parameter) float64 { return p.High })
+			e.Low = w.moved(dp, i, k, e, func(p doubt.Range) float64 { return p.Low })
+			e.High = w.moved(dp, i, k, e, func(p doubt.Range) float64 { return p.High })
 			out = append(out, e)
 		}
 	}
 	if reading > 0 {
-		out = append(out, Effect{Doubt: gap, Low: w.shifted(dp, -reading), High: w.shifted(dp, reading)})
+		out = append(out, doubt.Effect{Doubt: gap, Low: w.shifted(dp, -reading), High: w.shifted(dp, reading)})
 	}
 	return out
 }
 
 // moved is the flow with a doubt at one of its ends in the seal that has it, and in all behind it that share it.
-func (w *bench) moved(dp float64, first, k int, e Effect, end func(Parameter) float64) float64 {
-	q, n := w.stages[first].moved(k, end(w.stages[first].params[k].Parameter))
+func (w *bench) moved(dp float64, first, k int, e doubt.Effect, end func(doubt.Range) float64) float64 {
+	q, n := w.stages[first].moved(k, end(w.stages[first].params[k].Range))
 	if len(w.stages) == 1 {
 		return q
 	}
@@ -268,7 +269,7 @@ func (w *bench) moved(dp float64, first, k int, e Effect, end func(Parameter) fl
 		s := &w.stages[i]
 		k := slices.IndexFunc(s.params, func(p Named) bool { return p.Doubt == e.Doubt && (p.Shared || s.fitted.Name == e.Of) })
 		if k >= 0 {
-			q, n := s.moved(k, end(s.params[k].Parameter))
+			q, n := s.moved(k, end(s.params[k].Range))
 			pairs[i] = crack.Pair(s.part, q, n)
 		}
 	}

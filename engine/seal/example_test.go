@@ -8,6 +8,7 @@ import (
 	"sillwright/engine/air"
 	"sillwright/engine/catalogue"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/gap"
 	"sillwright/engine/seal"
 )
@@ -81,7 +82,7 @@ func table(rows ...row) {
 	}
 }
 
-func band(b seal.Band) string {
+func band(b doubt.Range) string {
 	return fmt.Sprintf("%s (%s to %s)", litres(b.Likely), litres(b.Low), litres(b.High))
 }
 
@@ -160,7 +161,7 @@ func ExampleBrush_embedded() {
 		reach float64
 	}{{"at the root", 10}, {"at mid height", 30}, {"at the tips", 50}} {
 		b := f.Model.(seal.Brush)
-		b.Embedded = &seal.Embedded{Height: 0.010, Reach: seal.Exactly(at.reach / 1000)}
+		b.Embedded = &seal.Embedded{Height: 0.010, Reach: doubt.Exactly(at.reach / 1000)}
 		rows = append(rows, row{at.name, level(50, seal.Fitted{Name: f.Name, Model: b, Floor: f.Floor})})
 	}
 	table(rows...)
@@ -266,7 +267,7 @@ func ExampleEdge_readingError() {
 func ExampleFitted_feet() {
 	for _, clearance := range []float64{0, 1, 2, 3, 5} {
 		f := set(on("tile", "brush-fine-30"), 2)
-		f.Foot = seal.Exactly(clearance / 1000)
+		f.Foot = doubt.Exactly(clearance / 1000)
 		flow := leakage(floorOf(0.926, []seal.Fitted{f}, 28), 50)
 		fmt.Printf("%g mm: %s L/s, of it the feet %s\n", clearance, band(flow.Band()), band(flow.Feet))
 	}
@@ -332,7 +333,7 @@ func ExampleEdge_Higher() {
 // Which path is the largest: a door of 926 by 2040 mm at 50 Pa with gaskets all round, a fine brush with its feet, and a keyhole.
 func ExampleTotal() {
 	brush := set(on("tile", "brush-fine-30"), 0.5)
-	brush.Foot = seal.Parameter{Low: 0.0005, Base: 0.002, High: 0.004}
+	brush.Foot = doubt.Range{Low: 0.0005, Likely: 0.002, High: 0.004}
 	bottom := leakage(floorOf(0.926, []seal.Fitted{brush}, 28, 29, 31), 50)
 	gasket := []seal.Fitted{set(on("", "gasket-bulb-8"), 2)}
 	stops, err1 := seal.Slit{Length: 2*2.040 + 0.926, Gap: 0.006, Depth: 0.040, Seals: gasket}.Leakage(50, air.Standard())
@@ -344,7 +345,7 @@ func ExampleTotal() {
 	fmt.Println("stops  ", band(stops.Band()))
 	fmt.Println("keyhole", band(keyhole.Band()))
 	all := seal.Total(bottom, stops, keyhole)
-	fmt.Println("door   ", band(all.Band), "L/s, exponent", fmt.Sprintf("%.2f", all.Exponent))
+	fmt.Println("door   ", band(all.Range), "L/s, exponent", fmt.Sprintf("%.2f", all.Exponent))
 	fmt.Printf("to know more: %s (%s), %.0f per cent of the width of the band\n", all.Largest.Settle, all.Largest.Name, 100*all.Share)
 	// Output:
 	// bottom  4.5 (2.1 to 11) of it the feet 0.66 (0.16 to 1.4)

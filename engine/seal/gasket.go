@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 )
 
 // Gasket is a compressed bulb or profile: one crack with a small residual gap.
@@ -18,17 +19,17 @@ import (
 // bridge nothing: the high end takes it as lifted by what its compression lacks. Both are engineering judgement, not measured. Pressed
 // more than it is made for is not predicted here: it may keep the door from closing.
 type Gasket struct {
-	Residual Parameter // h, m
-	Contact  Parameter // l, m
-	Least    float64   // compression that it is made for, from, m
+	Residual doubt.Range // h, m
+	Contact  doubt.Range // l, m
+	Least    float64     // compression that it is made for, from, m
 }
 
 // Check wants a residual gap of 0 to 10 mm and a contact length of 0.1 to 50 mm.
 func (g Gasket) Check() error {
-	return first(
-		g.Residual.check("residual gap (m)", 0, 0.01),
-		g.Contact.check("contact length (m)", 0.0001, 0.05),
-		Exactly(g.Least).check("least compression (m)", 0, 0.1),
+	return doubt.First(
+		g.Residual.Check("residual gap (m)", 0, 0.01),
+		g.Contact.Check("contact length (m)", 0.0001, 0.05),
+		doubt.Exactly(g.Least).Check("least compression (m)", 0, 0.1),
 	)
 }
 
@@ -39,7 +40,7 @@ func (g Gasket) Basis() string { return BasisEstimate }
 func (g Gasket) Parameters(floor Texture) []Named {
 	out := []Named{floor.under(g.Residual), {doubtContact, g.Contact}, anyLoss(), accuracy()}
 	if g.Least > 0 {
-		out = append(out, Named{Doubt{"gasket pressed less than it is made for", "move the stop or take a thicker gasket, so that it is pressed within its range", false}, Parameter{0, 0, 1}})
+		out = append(out, Named{doubt.Own("gasket pressed less than it is made for", "move the stop or take a thicker gasket, so that it is pressed within its range"), doubt.Between(0, 0, 1)})
 	}
 	return out
 }

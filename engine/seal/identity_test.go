@@ -10,6 +10,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/gap"
 )
 
@@ -28,7 +29,7 @@ func TestRisesWithPressure_Identity(t *testing.T) {
 			for _, dp := range []float64{1, 4, 10, 50, 75, 300} {
 				r := leak(t, flat(t, 0.9, 0.028, overlap, m, tile), dp)
 				if !(r.Likely > before.Likely && r.Low > before.Low && r.High > before.High) {
-					t.Errorf("%s, overlap %g: %g Pa gives %v after %v", name, overlap, dp, r.Band, before.Band)
+					t.Errorf("%s, overlap %g: %g Pa gives %v after %v", name, overlap, dp, r.Range, before.Range)
 				}
 				if !(r.Exponent >= 0.5-1e-9 && r.Exponent <= 1+1e-9) {
 					t.Errorf("%s, overlap %g, %g Pa: exponent %g", name, overlap, dp, r.Exponent)
@@ -72,7 +73,7 @@ func TestFallsWithDensityAndLips_Identity(t *testing.T) {
 	before := math.Inf(1)
 	for v := 0.25; v < 0.75; v += 0.05 {
 		b := fineBrush(0.030)
-		b.Solid = Exactly(v)
+		b.Solid = doubt.Exactly(v)
 		q := leak(t, flat(t, 0.9, 0.029, 0.001, b, tile), 50).Likely
 		if !(q < before) {
 			t.Errorf("solid fraction %g leaks %g after %g", v, q, before)
@@ -105,7 +106,7 @@ func TestMirror_Identity(t *testing.T) {
 		edge := func(readings ...gap.Reading) Edge {
 			e := fitted(Edge{Line: line(t, 0.9, readings...), ReadingError: 0.0005, LeafThickness: 0.04}, m, -0.0007, floor(t, "concrete"))
 			for i := range e.Seals {
-				e.Seals[i].Foot = Parameter{0.001, 0.002, 0.003}
+				e.Seals[i].Foot = doubt.Between(0.001, 0.002, 0.003)
 			}
 			return e
 		}
@@ -221,7 +222,7 @@ func single(t *testing.T, m Model, on Texture, height, overlap, narrowest float6
 	run := Run{Pieces: []gap.Piece{{Length: 1, From: height, To: height}}, Touching: height + overlap, Narrowest: narrowest, Drop: 50, Air: air.Standard(), LeafThickness: 0.040}
 	var x []float64
 	for _, p := range m.Parameters(on) {
-		x = append(x, p.Base)
+		x = append(x, p.Likely)
 	}
 	var b crack.Bundle
 	for _, w := range m.Ways(50) {
@@ -232,8 +233,8 @@ func single(t *testing.T, m Model, on Texture, height, overlap, narrowest float6
 
 // Equal independent factors of 2 either way must combine to 2^sqrt(2).
 func TestTotal_Identity(t *testing.T) {
-	f := Flow{Likely: 3, Exponent: 0.6, Effects: []Effect{
-		{Doubt: Doubt{Name: "a"}, Low: 1.5, High: 6}, {Doubt: Doubt{Name: "b"}, Low: 6, High: 1.5}, {Doubt: Doubt{Name: "c"}, Low: 3, High: 3},
+	f := Flow{Likely: 3, Exponent: 0.6, Effects: []doubt.Effect{
+		{Doubt: doubt.Doubt{Name: "a"}, Low: 1.5, High: 6}, {Doubt: doubt.Doubt{Name: "b"}, Low: 6, High: 1.5}, {Doubt: doubt.Doubt{Name: "c"}, Low: 3, High: 3},
 	}}
 	b := Total(f)
 	near(t, "high", b.High, 3*math.Pow(2, math.Sqrt2), 1e-12)
@@ -243,12 +244,12 @@ func TestTotal_Identity(t *testing.T) {
 		t.Errorf("largest %+v", b.Largest)
 	}
 	// What two paths share moves them together; what they do not share partly cancels.
-	shared := Flow{Likely: 3, Exponent: 0.6, Effects: []Effect{{Doubt: Doubt{Name: "a"}, Low: 1.5, High: 6}}}
-	own := Flow{Likely: 3, Exponent: 1, Effects: []Effect{{Doubt: Doubt{Name: "a"}, Of: "another", Low: 1.5, High: 6}}}
+	shared := Flow{Likely: 3, Exponent: 0.6, Effects: []doubt.Effect{{Doubt: doubt.Doubt{Name: "a"}, Low: 1.5, High: 6}}}
+	own := Flow{Likely: 3, Exponent: 1, Effects: []doubt.Effect{{Doubt: doubt.Doubt{Name: "a"}, Of: "another", Low: 1.5, High: 6}}}
 	near(t, "shared", Total(shared, shared).High, 12, 1e-12)
 	near(t, "not shared", Total(shared, own).High, 6*math.Exp(math.Sqrt2*math.Log(1.5)), 1e-12)
 	near(t, "exponent of a sum", Total(shared, own).Exponent, 0.8, 1e-12)
-	exact := flat(t, 1, 0, 0, Gasket{Residual: Exactly(0.0002), Contact: Exactly(0.005)}, Texture{})
+	exact := flat(t, 1, 0, 0, Gasket{Residual: doubt.Exactly(0.0002), Contact: doubt.Exactly(0.005)}, Texture{})
 	if r := leak(t, exact, 50); !(r.High/r.Likely < 1.27 && r.Largest.Name == "crack law") {
 		t.Errorf("a gasket known exactly keeps only the law's own uncertainty: %+v", r)
 	}
@@ -266,7 +267,7 @@ func TestErrors(t *testing.T) {
 	dense := fineBrush(0.030)
 	dense.Solid.High = 0.85
 	mixed := fineBrush(0.030)
-	mixed.Diameter = Parameter{0.0003, 0.0002, 0.0004}
+	mixed.Diameter = doubt.Between(0.0003, 0.0002, 0.0004)
 	for want, tc := range map[string]struct {
 		edge Edge
 		dp   float64
@@ -276,12 +277,12 @@ func TestErrors(t *testing.T) {
 		"reading error is -0.001 m":             {change(func(e *Edge) { e.ReadingError = -0.001 }), 50},
 		"overlap is NaN m":                      {change(func(e *Edge) { e.Seals[0].Overlap = math.NaN() }), 50},
 		"5 seals on one edge":                   {change(func(e *Edge) { e.Seals = make([]Fitted, 5) }), 50},
-		"clearance at the feet (m): range -1":   {change(func(e *Edge) { e.Seals[0].Foot = Exactly(-1) }), 50},
+		"clearance at the feet (m) is -1":       {change(func(e *Edge) { e.Seals[0].Foot = doubt.Exactly(-1) }), 50},
 		"edge has no gap line":                  {change(func(e *Edge) { e.Line = gap.Line{} }), 50},
 		"leaf thickness (m) is 0":               {change(func(e *Edge) { e.LeafThickness = 0 }), 50},
 		"solid fraction: range 0.35 to 0.85":    {change(func(e *Edge) { e.Seals[0].Model = dense }), 50},
 		"bristle diameter (m): 0.0003, 0.0002,": {change(func(e *Edge) { e.Seals[0].Model = mixed }), 50},
-		"number of lips: range 0 to 0":          {change(func(e *Edge) { e.Seals[0].Model = lips(0) }), 50},
+		"number of lips is 0":                   {change(func(e *Edge) { e.Seals[0].Model = lips(0) }), 50},
 		"number of bends":                       {change(func(e *Edge) { e.Bends = -1 }), 50},
 	} {
 		if _, err := tc.edge.Leakage(tc.dp, air.Standard()); err == nil || !strings.Contains(err.Error(), want) {
@@ -305,7 +306,7 @@ func TestErrors(t *testing.T) {
 
 func TestTextures_Identity(t *testing.T) {
 	for _, f := range Textures {
-		if err := f.Residual.check(f.Name, 0.00005, 0.01); err != nil {
+		if err := f.Residual.Check(f.Name, 0.00005, 0.01); err != nil {
 			t.Error(err)
 		}
 	}
@@ -344,12 +345,12 @@ func TestEdge_Pinned(t *testing.T) {
 	}
 }
 
-var pinned = map[string]Band{
-	"bare":   {1.22446e-01, 1.53243e-01, 2.29105e-01},
-	"blade":  {1.26902e-04, 7.75442e-04, 2.45728e-03},
-	"blades": {4.23742e-05, 3.17874e-04, 1.33550e-03},
-	"brush":  {1.52607e-03, 3.88473e-03, 1.06544e-02},
-	"gasket": {3.99821e-05, 3.21857e-04, 1.81531e-03},
+var pinned = map[string]doubt.Range{
+	"bare":   doubt.Between(1.22446e-01, 1.53243e-01, 2.29105e-01),
+	"blade":  doubt.Between(1.26902e-04, 7.75442e-04, 2.45728e-03),
+	"blades": doubt.Between(4.23742e-05, 3.17874e-04, 1.33550e-03),
+	"brush":  doubt.Between(1.52607e-03, 3.88473e-03, 1.06544e-02),
+	"gasket": doubt.Between(3.99821e-05, 3.21857e-04, 1.81531e-03),
 }
 
 // uneven is a leaf of 926 mm with a falling floor, read at 3 places or at more.
@@ -373,7 +374,7 @@ func BenchmarkEdge(b *testing.B) {
 		for _, name := range []string{"bare", "brush", "tufted", "tufted with blade", "blades", "gasket", "drop seal"} {
 			e := uneven(b, kinds()[name], n)
 			for i := range e.Seals {
-				e.Seals[i].Foot = Parameter{0.0005, 0.002, 0.004}
+				e.Seals[i].Foot = doubt.Between(0.0005, 0.002, 0.004)
 			}
 			b.Run(fmt.Sprintf("%s/%d", name, n), func(b *testing.B) {
 				b.ReportAllocs()

@@ -7,6 +7,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/gap"
 )
 
@@ -33,7 +34,7 @@ func TestTuftedTradeValues(t *testing.T) {
 		trade float64
 	}{"50": {short, 36e-3}, "100": {long, 85e-3}} {
 		if !(r.Low < r.trade && r.trade < r.High) {
-			t.Errorf("tufted %s: trade value %g lies outside %v", what, r.trade, r.Band)
+			t.Errorf("tufted %s: trade value %g lies outside %v", what, r.trade, r.Range)
 		}
 	}
 }
@@ -52,9 +53,9 @@ func TestFineBrushSquashTradeValue(t *testing.T) {
 func TestTufted_Pinned(t *testing.T) {
 	with := func(length float64, reach float64) float64 {
 		b := tufted(length, false)
-		b.Modulus, b.Trim = Parameter{}, Exactly(0.00025)
+		b.Modulus, b.Trim = doubt.Range{}, doubt.Exactly(0.00025)
 		if reach > 0 {
-			b.Embedded = &Embedded{Height: 0.010, Reach: Exactly(reach)}
+			b.Embedded = &Embedded{Height: 0.010, Reach: doubt.Exactly(reach)}
 		}
 		return leak(t, flat(t, 0.926, length, 0, b, Texture{}), 50).Likely
 	}
@@ -68,13 +69,13 @@ func TestTufted_Pinned(t *testing.T) {
 func TestTufted_Identity(t *testing.T) {
 	// Channels of no width are a continuous body.
 	closed := tufted(0.050, false)
-	closed.Tufts = &Tufts{Pitch: Exactly(0.008), RootGap: Exactly(0), Widening: Exactly(0)}
+	closed.Tufts = &Tufts{Pitch: doubt.Exactly(0.008), RootGap: doubt.Exactly(0), Widening: doubt.Exactly(0)}
 	solid := tufted(0.050, false)
 	solid.Tufts = nil
 	near(t, "closed channels", leak(t, door(t, closed, 0.050, 0.001), 50).Likely, leak(t, door(t, solid, 0.050, 0.001), 50).Likely, 1e-12)
 	// A blade over the whole height leaves only the tips; one that squash meets still closes what is left of it.
 	full := solid
-	full.Embedded = &Embedded{Height: 0.050, Reach: Exactly(0.050)}
+	full.Embedded = &Embedded{Height: 0.050, Reach: doubt.Exactly(0.050)}
 	if whole, left := leak(t, door(t, solid, 0.050, 0), 50).Likely, leak(t, door(t, full, 0.050, 0), 50).Likely; !(left > 0 && left < 0.1*whole) {
 		t.Errorf("a blade over the whole height leaves %g of %g", left, whole)
 	}
@@ -88,7 +89,7 @@ func TestTufted_Identity(t *testing.T) {
 
 func with(t *testing.T, length float64) float64 {
 	b := tufted(length, false)
-	b.Modulus = Parameter{}
+	b.Modulus = doubt.Range{}
 	return leak(t, door(t, b, length, 0), 50).Likely
 }
 
@@ -97,7 +98,7 @@ func with(t *testing.T, length float64) float64 {
 func TestFeet_Identity(t *testing.T) {
 	e := uneven(t, fineBrush(0.030), 3)
 	without, _ := e.Leakage(50, air.Standard())
-	e.Seals[0].Foot = Parameter{0.001, 0.002, 0.004}
+	e.Seals[0].Foot = doubt.Between(0.001, 0.002, 0.004)
 	r, err := e.Leakage(50, air.Standard())
 	if err != nil {
 		t.Fatal(err)
@@ -105,7 +106,7 @@ func TestFeet_Identity(t *testing.T) {
 	want := crack.Orifice(crack.SharpEdge, air.Standard()).Over(0.059 * 0.002).Flow(50)
 	near(t, "feet", r.Feet.Likely, want, 1e-9)
 	near(t, "feet add", r.Likely, without.Likely+want, 1e-12)
-	if without.Feet != (Band{}) || !(r.Feet.Low < 0.6*want && r.Feet.High > 1.9*want) || !slices.ContainsFunc(r.Effects, func(e Effect) bool { return e.Name == "clearance at the feet" }) {
+	if without.Feet != (doubt.Range{}) || !(r.Feet.Low < 0.6*want && r.Feet.High > 1.9*want) || !slices.ContainsFunc(r.Effects, func(e doubt.Effect) bool { return e.Name == "clearance at the feet" }) {
 		t.Errorf("feet %v, effects %v", without.Feet, r.Effects)
 	}
 }
@@ -150,7 +151,7 @@ func TestSeries_Identity(t *testing.T) {
 			continue
 		}
 		moved := tufted(0.050, false)
-		moved.Solid = Exactly(moved.Solid.Low)
+		moved.Solid = doubt.Exactly(moved.Solid.Low)
 		near(t, "solid fraction, low end", effect.Low, leak(t, two(moved, lips(1)), 50).Likely, 0.02)
 	}
 }
@@ -162,7 +163,7 @@ func TestGasketRange_Identity(t *testing.T) {
 	at := func(overlap float64) Result { return leak(t, flat(t, 2, 0.008-overlap, overlap, g, Texture{}), 50) }
 	in, low, open := at(0.002), at(0.0002), at(-0.0008)
 	if in.Likely != low.Likely || !(low.High > 2*in.High) || low.Largest.Name != "gasket pressed less than it is made for" {
-		t.Errorf("in range %v, below %v for %s", in.Band, low.Band, low.Largest.Name)
+		t.Errorf("in range %v, below %v for %s", in.Range, low.Range, low.Largest.Name)
 	}
 	near(t, "lifted off", open.Likely, leak(t, flat(t, 2, 0, -0.0008, bulb(), Texture{}), 50).Likely, 1e-12)
 }
@@ -170,7 +171,7 @@ func TestGasketRange_Identity(t *testing.T) {
 // A drop seal falls as far as it can, and follows the floor as far as it bends.
 func TestDropSeal_Identity(t *testing.T) {
 	stiff := drop()
-	stiff.Follow = Exactly(0.001)
+	stiff.Follow = doubt.Exactly(0.001)
 	tile := floor(t, "tile")
 	level := leak(t, flat(t, 1, 0.006, 0, stiff, tile), 50).Likely
 	near(t, "as a gasket where it rests", level, leak(t, flat(t, 1, 0.006, 0.001, Gasket{Residual: stiff.Residual, Contact: stiff.Contact}, tile), 50).Likely, 1e-12)
@@ -206,8 +207,8 @@ func TestCavityBetweenSeals_Identity(t *testing.T) {
 				e := Edge{Line: line(t, 0.926/places, gap.Reading{Gap: g}), LeafThickness: 0.04}
 				for _, m := range pair {
 					if s, ok := m.(DropSeal); ok { // it rests on the highest place of the whole floor
-						s.Fall = math.Min(s.Fall, free.Line.Narrowest()+s.Follow.Base)
-						s.Follow = Exactly(0.05)
+						s.Fall = math.Min(s.Fall, free.Line.Narrowest()+s.Follow.Likely)
+						s.Follow = doubt.Exactly(0.05)
 						m = s
 					}
 					e.Seals = append(e.Seals, Fitted{Model: m, Floor: tile, Overlap: overlap + free.Line.Widest() - g})

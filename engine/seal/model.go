@@ -9,42 +9,16 @@
 package seal
 
 import (
-	"fmt"
-	"math"
-
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/gap"
 )
 
-// Parameter is an uncertain quantity: its likely value and a range that holds it roughly 95 times in 100.
-type Parameter struct{ Low, Base, High float64 }
-
-// Exactly is a parameter without uncertainty.
-func Exactly(v float64) Parameter { return Parameter{v, v, v} }
-
-// check wants least <= Low <= Base <= High <= most.
-func (p Parameter) check(name string, least, most float64) error {
-	if !(p.Low <= p.Base && p.Base <= p.High) {
-		return fmt.Errorf("%s: %g, %g, %g is not in order; give low, likely, high", name, p.Low, p.Base, p.High)
-	}
-	if !(p.Low >= least && p.High <= most) {
-		return fmt.Errorf("%s: range %g to %g; allowed is %g to %g", name, p.Low, p.High, least, most)
-	}
-	return nil
-}
-
-// Doubt is something uncertain, in the words of a report, with what would settle it.
-type Doubt struct {
-	Name   string
-	Settle string // what to measure, as an order
-	Shared bool   // the same for every path of a door, as the law of a crack is
-}
-
 // Named is a parameter with the doubt that it is.
 type Named struct {
-	Doubt
-	Parameter
+	doubt.Doubt
+	doubt.Range
 }
 
 // Run is a seal line as one seal meets it, at a pressure drop.
@@ -125,13 +99,13 @@ type Model interface {
 
 // Doubts that several kinds share.
 var (
-	doubtLoss     = Doubt{"entry and exit loss", "test the fitted door with a fan and a flow meter", true}
-	doubtAccuracy = Doubt{"crack law", "test the fitted door with a fan and a flow meter", true}
-	doubtFloor    = Doubt{"floor texture", "lay a straight edge on the floor under the seal and feel the hollows with feeler gauges", true}
-	doubtReading  = Doubt{"gap reading", "read the gap with feeler gauges or a wedge to 0.1 mm, and write it as reading_error", true}
-	doubtPathGap  = Doubt{"gap at a path", "read the gap of each path with feeler gauges to 0.1 mm, and write its error as gap_error", true}
-	doubtFeet     = Doubt{"clearance at the feet", "measure the gap between each end of the seal and the jamb", false}
-	doubtHole     = Doubt{"discharge coefficient", "test the fitted door with a fan and a flow meter", true}
+	doubtLoss     = doubt.Common("entry and exit loss", "test the fitted door with a fan and a flow meter")
+	doubtAccuracy = doubt.Common("crack law", "test the fitted door with a fan and a flow meter")
+	doubtFloor    = doubt.Common("floor texture", "lay a straight edge on the floor under the seal and feel the hollows with feeler gauges")
+	doubtReading  = doubt.Common("gap reading", "read the gap with feeler gauges or a wedge to 0.1 mm, and write it as reading_error")
+	doubtPathGap  = doubt.Common("gap at a path", "read the gap of each path with feeler gauges to 0.1 mm, and write its error as gap_error")
+	doubtFeet     = doubt.Own("clearance at the feet", "measure the gap between each end of the seal and the jamb")
+	doubtHole     = doubt.Common("discharge coefficient", "test the fitted door with a fan and a flow meter")
 )
 
 // Bases of a prediction.
@@ -143,24 +117,8 @@ const (
 )
 
 // anyLoss is the position in the range of entry and exit loss, see crack.Loss.
-func anyLoss() Named { return Named{doubtLoss, Parameter{-1, 0, 1}} }
+func anyLoss() Named { return Named{doubtLoss, doubt.Between(-1, 0, 1)} }
 
 // accuracy is a factor on crack flow for what the law leaves out in real doors: 20..25 % either way
 // (Gross & Haberman 1989 compared installed doors with their relation to 20 %; seen at second hand).
-func accuracy() Named { return Named{doubtAccuracy, Parameter{0.8, 1, 1.25}} }
-
-func positive(name string, v float64) error {
-	if !(v > 0) || math.IsInf(v, 1) {
-		return fmt.Errorf("%s is %g; it must be positive", name, v)
-	}
-	return nil
-}
-
-func first(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
+func accuracy() Named { return Named{doubtAccuracy, doubt.Between(0.8, 1, 1.25)} }

@@ -5,6 +5,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/gap"
 )
 
@@ -32,17 +33,17 @@ type Hole struct{ Area float64 } // m2
 
 // dischargeRange is that of a sharp edge, 0.611, down to 0.60, and up to a hole as deep as it is wide or more, whose jet reattaches:
 // short tubes have some 0.8 (from memory, not verified).
-var dischargeRange = Parameter{0.60, crack.SharpEdge, 0.80}
+var dischargeRange = doubt.Between(0.60, crack.SharpEdge, 0.80)
 
 // Leakage at a drop dp (Pa): Q = Cd A sqrt(2 dp/rho), Cd 0.611 (0.60..0.80), exponent 0.5. Source and range: crack.Orifice. A hole
 // so small that friction counts flows less.
 func (h Hole) Leakage(dp float64, a air.Air) (Flow, error) {
-	if err := first(checkDrop(dp), positive("hole area (m2)", h.Area), positive("air density (kg/m3)", a.Density)); err != nil {
+	if err := doubt.First(checkDrop(dp), doubt.Positive("hole area (m2)", h.Area), doubt.Positive("air density (kg/m3)", a.Density)); err != nil {
 		return Flow{}, err
 	}
 	flow := func(cd float64) float64 { return crack.Orifice(cd, a).Over(h.Area).Flow(dp) }
 	return Flow{
-		Likely: flow(dischargeRange.Base), Exponent: 0.5, Basis: BasisOrifice,
-		Effects: []Effect{{Doubt: doubtHole, Low: flow(dischargeRange.Low), High: flow(dischargeRange.High)}},
+		Likely: flow(dischargeRange.Likely), Exponent: 0.5, Basis: BasisOrifice,
+		Effects: []doubt.Effect{{Doubt: doubtHole, Low: flow(dischargeRange.Low), High: flow(dischargeRange.High)}},
 	}, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/gap"
 )
 
@@ -77,7 +78,7 @@ func (c anyEdge) inOrder() {
 		}
 	}
 	if !(r.Low <= r.Likely && r.Likely <= r.High) {
-		c.errorf("band %v", r.Band)
+		c.errorf("band %v", r.Range)
 	}
 	if !(r.Exponent >= 0.5-1e-9 && r.Exponent <= 1+1e-9) {
 		c.errorf("exponent %.12g", r.Exponent)
@@ -117,7 +118,7 @@ func (c anyEdge) mirrored() {
 	slices.Reverse(readings)
 	e := c.e
 	e.Line = line(c.t, width, readings...)
-	was, is := Total(c.flow(c.e, c.dp)).Band, Total(c.flow(e, c.dp)).Band
+	was, is := Total(c.flow(c.e, c.dp)).Range, Total(c.flow(e, c.dp)).Range
 	for _, v := range [][2]float64{{was.Low, is.Low}, {was.Likely, is.Likely}, {was.High, is.High}} {
 		if math.Abs(v[0]-v[1]) > 1e-9*v[0] {
 			c.errorf("mirrored %v, as read %v", is, was)
@@ -186,7 +187,7 @@ func (c anyEdge) cut() {
 	e := c.e
 	e.Seals = slices.Clone(e.Seals)
 	for i := range e.Seals {
-		e.Seals[i].Foot = Parameter{}
+		e.Seals[i].Foot = doubt.Range{}
 		if _, falls := e.Seals[i].Model.(DropSeal); falls || len(e.Seals[i].Tests) > 0 {
 			return
 		}
@@ -221,8 +222,8 @@ type drawn struct{ *rand.Rand }
 func (d drawn) between(low, high float64) float64 { return low + (high-low)*d.Float64() }
 
 // about is a range about a likely value.
-func (d drawn) about(v float64) Parameter {
-	return Parameter{v * d.between(0.6, 1), v, v * d.between(1, 1.5)}
+func (d drawn) about(v float64) doubt.Range {
+	return doubt.Between(v*d.between(0.6, 1), v, v*d.between(1, 1.5))
 }
 
 func (d drawn) air(t *testing.T) air.Air {
@@ -276,7 +277,7 @@ func (d drawn) model() Model {
 		b.Diameter, b.Thickness = d.about(d.between(0.00025, 0.0004)), d.about(d.between(0.008, 0.012))
 		b.Tufts = &Tufts{Pitch: d.about(0.008), RootGap: d.about(0.00068), Widening: d.about(0.0068)}
 		if d.IntN(2) > 0 {
-			b.Embedded = &Embedded{Height: 0.010, Reach: Parameter{0.010, d.between(0.010, b.Length), b.Length}}
+			b.Embedded = &Embedded{Height: 0.010, Reach: doubt.Between(0.010, d.between(0.010, b.Length), b.Length)}
 		}
 		return b
 	case 3:
@@ -293,17 +294,17 @@ func (d drawn) model() Model {
 
 func (d drawn) brush(length float64) Brush {
 	b := fineBrush(length)
-	b.Diameter, b.Thickness, b.Solid = d.about(d.between(0.00015, 0.00025)), d.about(d.between(0.004, 0.008)), Parameter{0.3, d.between(0.35, 0.45), 0.55}
+	b.Diameter, b.Thickness, b.Solid = d.about(d.between(0.00015, 0.00025)), d.about(d.between(0.004, 0.008)), doubt.Between(0.3, d.between(0.35, 0.45), 0.55)
 	b.Trim, b.Spread = d.about(d.between(0.0001, 0.0005)), d.about(d.between(0.1, 0.3))
 	if d.IntN(3) == 0 {
-		b.Modulus = Parameter{}
+		b.Modulus = doubt.Range{}
 	}
 	return b
 }
 
 // tests of a seal that leaks as its model does, times a factor: at several overlaps, or at one for a drop seal.
 func (d drawn) tests(t *testing.T, f Fitted) []Test {
-	f.Foot = Parameter{}
+	f.Foot = doubt.Range{}
 	_, falls := f.Model.(DropSeal)
 	factor, turn := math.Exp(d.between(-1.2, 1.2)), d.between(-0.1, 0.1)
 	var out []Test

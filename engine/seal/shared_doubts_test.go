@@ -7,6 +7,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/gap"
 )
 
@@ -23,10 +24,10 @@ func TestSharedDoubtInSeries_Identity(t *testing.T) {
 		}
 		r, texture := leak(t, on(floor(t, name)), 50), floor(t, name).Residual
 		if r.Low <= 0 || r.Largest.Name != doubtFloor.Name {
-			t.Errorf("%s: band %v, largest %q", name, r.Band, r.Largest.Name)
+			t.Errorf("%s: band %v, largest %q", name, r.Range, r.Largest.Name)
 		}
-		near(t, name+", low end", r.Largest.Low, leak(t, on(Texture{name, Exactly(texture.Low)}), 50).Likely, 0.05)
-		near(t, name+", high end", r.Largest.High, leak(t, on(Texture{name, Exactly(texture.High)}), 50).Likely, 0.05)
+		near(t, name+", low end", r.Largest.Low, leak(t, on(Texture{name, doubt.Exactly(texture.Low)}), 50).Likely, 0.05)
+		near(t, name+", high end", r.Largest.High, leak(t, on(Texture{name, doubt.Exactly(texture.High)}), 50).Likely, 0.05)
 	}
 }
 
@@ -70,7 +71,7 @@ func TestTestedDropSeal_Identity(t *testing.T) {
 func TestBladeAtTheTips_Identity(t *testing.T) {
 
 	b := tufted(0.050, false)
-	b.Modulus, b.Embedded = Parameter{}, &Embedded{Height: 0.010, Reach: Exactly(0.0495)}
+	b.Modulus, b.Embedded = doubt.Range{}, &Embedded{Height: 0.010, Reach: doubt.Exactly(0.0495)}
 	l := line(t, 1, gap.Reading{At: 0, Gap: 0.050}, gap.Reading{At: 1, Gap: 0.049})
 	sum := 0.0
 	const parts = 400
@@ -88,14 +89,14 @@ func TestBladeAtTheTips_Identity(t *testing.T) {
 func TestTuftedBristlesPerMetre_Identity(t *testing.T) {
 
 	b := tufted(0.100, false)
-	share := 1 - (b.Tufts.RootGap.Base+b.Tufts.Widening.Base*b.Length/2)/b.Tufts.Pitch.Base
+	share := 1 - (b.Tufts.RootGap.Likely+b.Tufts.Widening.Likely*b.Length/2)/b.Tufts.Pitch.Likely
 	body := b
-	body.Tufts, body.Solid = nil, Exactly(b.Solid.Base*share)
+	body.Tufts, body.Solid = nil, doubt.Exactly(b.Solid.Likely*share)
 	tips := func(b Brush) float64 {
 		run := Run{Pieces: []gap.Piece{{Length: 1}}, Drop: 50, Air: air.Standard(), LeafThickness: 0.040}
 		var x []float64
 		for _, p := range b.Parameters(Texture{}) {
-			x = append(x, p.Base)
+			x = append(x, p.Likely)
 		}
 		return crack.Bundle(b.tips(x, &run, nil)).Flow(50)
 	}

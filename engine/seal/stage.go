@@ -51,7 +51,7 @@ func (s *stage) set(f Fitted, run Run) {
 	}
 	s.x = s.x[:0]
 	for _, p := range s.params {
-		s.x = append(s.x, p.Base)
+		s.x = append(s.x, p.Likely)
 	}
 	s.base = s.base[:0]
 	for i, w := range s.ways {

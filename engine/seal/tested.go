@@ -7,6 +7,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 )
 
 // Test is a flow test of a length of seal, ends sealed off: the quadratic pair of its readings per metre.
@@ -28,13 +29,13 @@ func (t Test) check() error {
 	if !(t.Law.A >= 0 && t.Law.B >= 0 && t.Law.A+t.Law.B > 0) || math.IsInf(t.Law.A+t.Law.B, 1) {
 		return fmt.Errorf("quadratic pair of a test is %g, %g; both must be 0 or more, and one above", t.Law.A, t.Law.B)
 	}
-	return first(Exactly(t.Scatter).check("scatter of a test", 0, 0.95), positive("air density of a test (kg/m3)", t.Air.Density), positive("air viscosity of a test (Pa s)", t.Air.Viscosity))
+	return doubt.First(doubt.Exactly(t.Scatter).Check("scatter of a test", 0, 0.95), doubt.Positive("air density of a test (kg/m3)", t.Air.Density), doubt.Positive("air viscosity of a test (Pa s)", t.Air.Viscosity))
 }
 
-var doubtTest = Doubt{"scatter between tests", "test more pieces of the seal, at the overlap that it is set to", false}
+var doubtTest = doubt.Own("scatter between tests", "test more pieces of the seal, at the overlap that it is set to")
 
 // scatterOf is a factor on the flow.
-func scatterOf(t Test) Parameter { return Parameter{1 - t.Scatter, 1, 1 / (1 - t.Scatter)} }
+func scatterOf(t Test) doubt.Range { return doubt.Between(1-t.Scatter, 1, 1/(1-t.Scatter)) }
 
 // Measured is a seal of which nothing is known but its tests: between two tested overlaps the flow runs evenly from one to the other.
 //

@@ -6,6 +6,7 @@ import (
 
 	"sillwright/engine/air"
 	"sillwright/engine/crack"
+	"sillwright/engine/doubt"
 	"sillwright/engine/gap"
 )
 
@@ -54,7 +55,7 @@ func TestCalibration_Identity(t *testing.T) {
 	near(t, "tighter than its test", tested(t, smooth(0.001), test(t, m, -0.002, 0.5, 0.1)).Likely, 0.5*plain.Likely, 1e-9)
 	// Feet are no part of the test.
 	e := smooth(0.001)
-	e.Seals[0].Foot = Exactly(0.002)
+	e.Seals[0].Foot = doubt.Exactly(0.002)
 	bare := leak(t, e, 50).Likely - plain.Likely
 	near(t, "feet stay", tested(t, e, test(t, m, 0.001, 1.7, 0.15)).Likely, 1.7*plain.Likely+bare, 1e-9)
 }
@@ -94,7 +95,7 @@ func TestMeasured_Identity(t *testing.T) {
 		near(t, "mirrored", at(row.to, row.from).Likely, row.want, 1e-9)
 	}
 	if r := at(0, 0); r.High/r.Likely < 1.2499 {
-		t.Errorf("the larger scatter counts: %v", r.Band)
+		t.Errorf("the larger scatter counts: %v", r.Range)
 	}
 	for want, bad := range map[string]Measured{
 		"at least one": {}, "rising order": {[]Test{m.Tests[1], m.Tests[0]}}, "quadratic pair": {[]Test{{Air: a}}}, "scatter of a test": {[]Test{{Law: crack.Law{A: 1}, Air: a, Scatter: 1}}},

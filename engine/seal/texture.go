@@ -3,6 +3,8 @@ package seal
 import (
 	"fmt"
 	"strings"
+
+	"sillwright/engine/doubt"
 )
 
 // Texture is a floor as a seal meets it. Residual is the mean gap (m) that stays open under a lip pressed on it: the
@@ -10,22 +12,22 @@ import (
 // own residual gap counts.
 type Texture struct {
 	Name     string
-	Residual Parameter
+	Residual doubt.Range
 }
 
 // Textures lists the floors that can be named, in the order they are shown. All values are engineering judgement, not
 // measured: 0.2 mm for a smooth floor (0.1..0.4), 0.5 and 1 mm for jointed and rough ones. On carpet the air also
 // passes through the pile, which the residual gap stands for. "unknown" spans what a door may meet.
 var Textures = []Texture{
-	{"tile", Parameter{0.0001, 0.0002, 0.0004}},
-	{"jointed-tile", Parameter{0.0002, 0.0005, 0.0010}},
-	{"timber", Parameter{0.0001, 0.0003, 0.0006}},
-	{"vinyl", Parameter{0.0001, 0.0002, 0.0004}},
-	{"concrete", Parameter{0.0002, 0.0005, 0.0010}},
-	{"stone", Parameter{0.0004, 0.0010, 0.0020}},
-	{"carpet", Parameter{0.0003, 0.0010, 0.0030}},
-	{"metal", Parameter{0.0001, 0.0002, 0.0004}},
-	{"unknown", Parameter{0.0001, 0.0004, 0.0020}},
+	{"tile", doubt.Between(0.0001, 0.0002, 0.0004)},
+	{"jointed-tile", doubt.Between(0.0002, 0.0005, 0.0010)},
+	{"timber", doubt.Between(0.0001, 0.0003, 0.0006)},
+	{"vinyl", doubt.Between(0.0001, 0.0002, 0.0004)},
+	{"concrete", doubt.Between(0.0002, 0.0005, 0.0010)},
+	{"stone", doubt.Between(0.0004, 0.0010, 0.0020)},
+	{"carpet", doubt.Between(0.0003, 0.0010, 0.0030)},
+	{"metal", doubt.Between(0.0001, 0.0002, 0.0004)},
+	{"unknown", doubt.Between(0.0001, 0.0004, 0.0020)},
 }
 
 // TextureOf looks a floor up by its word.
@@ -41,9 +43,9 @@ func TextureOf(name string) (Texture, error) {
 }
 
 // under is the residual gap of a lip on the floor, or its own on a smooth made face.
-func (t Texture) under(own Parameter) Named {
+func (t Texture) under(own doubt.Range) Named {
 	if t.Residual.High > 0 {
 		return Named{doubtFloor, t.Residual}
 	}
-	return Named{Doubt{"residual gap", "test a sample of the seal on a rig", false}, own}
+	return Named{doubt.Own("residual gap", "test a sample of the seal on a rig"), own}
 }

@@ -9,6 +9,7 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
+	"sillwright/engine/doubt"
 	"sillwright/engine/seal"
 	"sillwright/policies"
 	"sillwright/schema/quantity"
@@ -40,7 +41,7 @@ func (p *page) paths(r *assess.Result, u flowUnit) {
 		p.way(w.path, b.lines(w.in))
 	}
 	if len(others) > 0 {
-		sum := func(l *engine.Leakage) (seal.Band, seal.Band, bool) { return together(others, l) }
+		sum := func(l *engine.Leakage) (doubt.Range, doubt.Range, bool) { return together(others, l) }
 		p.way(plural(len(others), "other path", "other paths"), b.lines(sum))
 	}
 	raised := p.higher(r, b)
@@ -100,24 +101,24 @@ type way struct {
 
 func (w way) of(c engine.Counted) bool { return c.Path == w.path && c.Pointer == w.pointer }
 
-func (w way) in(l *engine.Leakage) (flow, feet seal.Band, ok bool) {
+func (w way) in(l *engine.Leakage) (flow, feet doubt.Range, ok bool) {
 	i := slices.IndexFunc(l.Counted, w.of)
 	if i < 0 {
-		return seal.Band{}, seal.Band{}, false
+		return doubt.Range{}, doubt.Range{}, false
 	}
-	return l.Counted[i].Band, l.Counted[i].Feet, true
+	return l.Counted[i].Range, l.Counted[i].Feet, true
 }
 
 // together adds paths to one band; what feet save adds ends to ends.
-func together(ways []way, l *engine.Leakage) (flow, feet seal.Band, ok bool) {
+func together(ways []way, l *engine.Leakage) (flow, feet doubt.Range, ok bool) {
 	var some []engine.Counted
 	for _, c := range l.Counted {
 		if slices.ContainsFunc(ways, func(w way) bool { return w.of(c) }) {
 			some = append(some, c)
-			feet = seal.Band{Low: feet.Low + c.Feet.Low, Likely: feet.Likely + c.Feet.Likely, High: feet.High + c.Feet.High}
+			feet = doubt.Range{Low: feet.Low + c.Feet.Low, Likely: feet.Likely + c.Feet.Likely, High: feet.High + c.Feet.High}
 		}
 	}
-	return l.Together(some...).Band, feet, len(some) > 0
+	return l.Together(some...).Range, feet, len(some) > 0
 }
 
 // ways gives the largest paths, as they stand in the first option, and the others.
@@ -151,7 +152,7 @@ func (b breakdown) ways() (large, others []way) {
 type pathLine struct{ option, leaks, share, feet string }
 
 // lines writes a path for every option that has it. What is the same for all of them, or for all but some, is one line.
-func (b breakdown) lines(of func(*engine.Leakage) (flow, feet seal.Band, ok bool)) []pathLine {
+func (b breakdown) lines(of func(*engine.Leakage) (flow, feet doubt.Range, ok bool)) []pathLine {
 	type group struct {
 		pathLine
 		names  []string
@@ -163,9 +164,9 @@ func (b breakdown) lines(of func(*engine.Leakage) (flow, feet seal.Band, ok bool
 		if !ok {
 			continue
 		}
-		g := group{pathLine: pathLine{leaks: banded(engine.Reach(f), b.unit.per)}}
+		g := group{pathLine: pathLine{leaks: banded(doubt.Range(f), b.unit.per)}}
 		if feet.High > 0 {
-			g.feet = banded(engine.Reach(feet), b.unit.per)
+			g.feet = banded(doubt.Range(feet), b.unit.per)
 		}
 		i := slices.IndexFunc(groups, func(have group) bool { return have.pathLine == g.pathLine })
 		if i < 0 {
@@ -241,7 +242,7 @@ func (p *page) higher(r *assess.Result, b breakdown) bool {
 		if !ok {
 			continue
 		}
-		leaks := banded(engine.Reach(raised.Band), b.unit.per)
+		leaks := banded(doubt.Range(raised.Range), b.unit.per)
 		lines = append(lines, pathLine{option: clean(o.ID), leaks: leaks, share: more(raised.Likely / o.Leakage.Likely)})
 	}
 	p.way("hung "+raisedBy(r.System).In(r.System)+" higher", lines)

@@ -9,20 +9,20 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
-	"sillwright/engine/seal"
+	"sillwright/engine/doubt"
 	"sillwright/schema/quantity"
 )
 
 // leaking makes an option with the likely flows of its paths in L/s; every band is from half to twice.
 func leaking(id, verdict string, flows ...float64) assess.Option {
 	l := &engine.Leakage{}
-	band := func(v float64) seal.Band { return seal.Band{Low: v / 2000, Likely: v / 1000, High: v / 500} }
+	band := func(v float64) doubt.Range { return doubt.Range{Low: v / 2000, Likely: v / 1000, High: v / 500} }
 	sum := 0.0
 	for i, v := range flows {
-		l.Counted = append(l.Counted, engine.Counted{Path: fmt.Sprintf("path-%d", i+1), Pointer: fmt.Sprintf("/paths/%d", i), Band: band(v)})
+		l.Counted = append(l.Counted, engine.Counted{Path: fmt.Sprintf("path-%d", i+1), Pointer: fmt.Sprintf("/paths/%d", i), Range: band(v)})
 		sum += v
 	}
-	l.Band = band(sum)
+	l.Range = band(sum)
 	slices.SortStableFunc(l.Counted, func(a, b engine.Counted) int { return int(math.Copysign(1, b.Likely-a.Likely)) })
 	return assess.Option{Option: engine.Option{ID: id, Leakage: l}, Verdict: verdict}
 }
@@ -76,7 +76,7 @@ func TestOtherPaths(t *testing.T) {
 
 // What is the same of all options, or of all but some, is said once.
 func TestLinesSayOnce(t *testing.T) {
-	first := func(l *engine.Leakage) (seal.Band, seal.Band, bool) {
+	first := func(l *engine.Leakage) (doubt.Range, doubt.Range, bool) {
 		return way{path: "path-1", pointer: "/paths/0"}.in(l)
 	}
 	made := func(flows ...float64) breakdown {
@@ -123,7 +123,7 @@ func TestShares(t *testing.T) {
 
 // Two figures, the band rounded outwards, and no more than two decimals.
 func TestBanded(t *testing.T) {
-	for want, r := range map[string]engine.Reach{
+	for want, r := range map[string]doubt.Range{
 		"5.6   (1.7 to 17)":    {Low: 1.79, Likely: 5.62, High: 16.1},
 		"0.71  (0.08 to 2.3)":  {Low: 0.0881, Likely: 0.709, High: 2.26},
 		"150   (120 to 240)":   {Low: 121, Likely: 151, High: 231},
@@ -139,13 +139,13 @@ func TestBanded(t *testing.T) {
 // The forces of the seals on a leaf add, at each angle; the greatest is shown.
 func TestDragAdds(t *testing.T) {
 	contact := func(leaf string, force, wide float64) engine.Contact {
-		reach := func(v float64) *engine.Reach { return &engine.Reach{Low: v / 2, Likely: v, High: 2 * v} }
+		reach := func(v float64) *doubt.Range { return &doubt.Range{Low: v / 2, Likely: v, High: 2 * v} }
 		return engine.Contact{Leaf: leaf, Force: reach(force), Angles: []engine.AngleContact{
 			{Angle: 45 * quantity.Degree, Force: reach(wide)}, {Angle: 90 * quantity.Degree, Force: reach(wide / 2)},
 		}}
 	}
 	o := assess.Option{Option: engine.Option{Contact: []engine.Contact{
-		contact("A", 1, 4), {Leaf: "A", Force: &engine.Reach{}}, contact("B", 3, 2), contact("A", 2, 8),
+		contact("A", 1, 4), {Leaf: "A", Force: &doubt.Range{}}, contact("B", 3, 2), contact("A", 2, 8),
 	}}}
 	leaves := sums(o)
 	if len(leaves) != 2 || leaves[0][0].Likely != 3 || leaves[1][0].Likely != 3 || leaves[0][1].High != 24 || leaves[0][2].Low != 3 {

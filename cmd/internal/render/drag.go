@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"sillwright/cmd/internal/assess"
-	"sillwright/engine"
+	"sillwright/engine/doubt"
 	"sillwright/schema/door"
 	"sillwright/schema/quantity"
 )
@@ -46,7 +46,7 @@ func (p *page) drags(r *assess.Result) {
 			if i > 0 {
 				name = ""
 			}
-			p.columns(name, clean(leaf[0].leaf), banded(leaf[0].Reach, per), most(leaf[1:], per, swings(r)))
+			p.columns(name, clean(leaf[0].leaf), banded(leaf[0].Range, per), most(leaf[1:], per, swings(r)))
 		}
 	}
 }
@@ -70,7 +70,7 @@ func most(open []moment, per float64, swings bool) string {
 		return "not read"
 	}
 	m := slices.MaxFunc(open, func(a, b moment) int { return cmp.Or(cmp.Compare(a.High, b.High), cmp.Compare(a.Likely, b.Likely)) })
-	return banded(m.Reach, per) + " at " + m.angle.Deg() + " deg"
+	return banded(m.Range, per) + " at " + m.angle.Deg() + " deg"
 }
 
 func hasBottom(o assess.Option) bool {
@@ -79,7 +79,7 @@ func hasBottom(o assess.Option) bool {
 
 // moment is the force that the bottom seals of a leaf add, closed or at an angle.
 type moment struct {
-	engine.Reach
+	doubt.Range
 	leaf  string
 	angle quantity.Angle
 }
@@ -107,12 +107,11 @@ func sums(o assess.Option) [][]moment {
 }
 
 // plus adds a force to the moment k of a leaf, ends to ends: the seals rub on one floor.
-func plus(leaf []moment, k int, r engine.Reach, angle quantity.Angle) []moment {
+func plus(leaf []moment, k int, r doubt.Range, angle quantity.Angle) []moment {
 	if k == len(leaf) {
 		leaf = append(leaf, moment{leaf: leaf[0].leaf, angle: angle})
 	}
-	m := &leaf[k].Reach
-	m.Low, m.Likely, m.High = m.Low+r.Low, m.Likely+r.Likely, m.High+r.High
+	leaf[k].Range = leaf[k].Plus(r)
 	return leaf
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
+	"sillwright/engine/doubt"
 	"sillwright/policies"
 	"sillwright/schema"
 	"sillwright/schema/quantity"
@@ -72,11 +73,11 @@ func leak(l *engine.Leakage, u flowUnit) string {
 	if l == nil {
 		return "not known"
 	}
-	return banded(engine.Reach(l.Band), u.per)
+	return banded(doubt.Range(l.Range), u.per)
 }
 
 // banded is a likely figure and its band, two figures each but no more than two decimals, the band rounded outwards.
-func banded(r engine.Reach, per float64) string {
+func banded(r doubt.Range, per float64) string {
 	likely := figure(r.Likely*per, math.Round, 2)
 	low := figure(r.Low*per, math.Floor, decimals(likely))
 	if r.Likely > 0 && number(likely) == 0 {

@@ -8,6 +8,7 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
+	"sillwright/engine/doubt"
 	"sillwright/engine/seal"
 	"sillwright/schema/quantity"
 )
@@ -27,10 +28,10 @@ func made(t *testing.T, text string) engine.Option {
 	}
 	for _, figure := range slices.Collect(slices.Chunk(words[1:], 3)) {
 		low, high := number(figure[1]), number(figure[2])
-		reach := &engine.Reach{Low: low, Likely: (low + high) / 2, High: high}
+		reach := &doubt.Range{Low: low, Likely: (low + high) / 2, High: high}
 		switch figure[0] {
 		case "leakage":
-			o.Leakage = &engine.Leakage{Result: seal.Result{Band: seal.Band{Low: low / 1000, Likely: reach.Likely / 1000, High: high / 1000}}}
+			o.Leakage = &engine.Leakage{Result: seal.Result{Band: doubt.Band{Range: doubt.Range{Low: low / 1000, Likely: reach.Likely / 1000, High: high / 1000}}}}
 		case "force":
 			o.Drag = reach
 		case "life":

@@ -6,7 +6,7 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
-	"sillwright/engine/seal"
+	"sillwright/engine/doubt"
 	"sillwright/policies"
 	"sillwright/schema/quantity"
 )
@@ -133,7 +133,7 @@ func contactOf(c engine.Contact) contactJSON {
 }
 
 // placesOf writes what a seal meets; where stands where its places along the width are known.
-func placesOf(places []engine.Touch, force *engine.Reach, where bool) []placeJSON {
+func placesOf(places []engine.Touch, force *doubt.Range, where bool) []placeJSON {
 	out := []placeJSON{}
 	for _, t := range places {
 		j := placeJSON{Gap: json.Number(t.Gap.MM()), Overlap: json.Number(t.Overlap.MM())}
@@ -148,7 +148,7 @@ func placesOf(places []engine.Touch, force *engine.Reach, where bool) []placeJSO
 	return out
 }
 
-func forceOf(r *engine.Reach) *forceJSON {
+func forceOf(r *doubt.Range) *forceJSON {
 	if r == nil {
 		return nil
 	}
@@ -159,9 +159,9 @@ func leakageOf(l *engine.Leakage) *leakageJSON {
 	if l == nil {
 		return nil
 	}
-	out := &leakageJSON{flowJSON: flowOf(l.Band), At: l.Pressure, Exponent: math.Round(l.Exponent*100) / 100, Basis: l.Basis, Paths: []pathJSON{}}
+	out := &leakageJSON{flowJSON: flowOf(l.Range), At: l.Pressure, Exponent: math.Round(l.Exponent*100) / 100, Basis: l.Basis, Paths: []pathJSON{}}
 	if raised, ok := l.Higher(quantity.Millimetre); ok {
-		out.Raised = pointed(flowOf(raised.Band))
+		out.Raised = pointed(flowOf(raised.Range))
 	}
 	if d := l.Largest; d.Name != "" {
 		out.Doubt = &doubtJSON{Name: d.Name, Share: math.Round(l.Share*100) / 100, Settle: d.Settle}
@@ -170,7 +170,7 @@ func leakageOf(l *engine.Leakage) *leakageJSON {
 		}
 	}
 	for _, c := range l.Counted {
-		path := pathJSON{Path: c.Path, Pointer: c.Pointer, flowJSON: flowOf(c.Band), Basis: c.Basis}
+		path := pathJSON{Path: c.Path, Pointer: c.Pointer, flowJSON: flowOf(c.Range), Basis: c.Basis}
 		if c.Feet.High > 0 {
 			path.Feet = pointed(flowOf(c.Feet))
 		}
@@ -183,7 +183,7 @@ func leakageOf(l *engine.Leakage) *leakageJSON {
 }
 
 // flowOf writes a flow in L/s.
-func flowOf(b seal.Band) flowJSON {
+func flowOf(b doubt.Range) flowJSON {
 	return flowJSON{threeFigures(b.Likely * 1000), threeFigures(b.Low * 1000), threeFigures(b.High * 1000)}
 }
 
