@@ -27,12 +27,12 @@ func Estimate(seal Seal, on Line) (doubt.Band, error) {
 	}
 	all := seal.inputs()
 	own := all.n
-	pull := "Pull the fitted door with a spring balance at the latch edge, on this floor, dry and wet."
+	pull := "pull the fitted door with a spring balance at the latch edge, on this floor, dry and wet"
 	if on.Slides {
-		pull = "Pull the fitted leaf along its track with a spring balance, on this floor, dry and wet."
+		pull = "pull the fitted leaf along its track with a spring balance, on this floor, dry and wet"
 	}
 	all.add("friction", on.Friction, pull)
-	all.add("overlap", doubt.Between(-on.Error, 0, on.Error), "Measure the gap under the leaf at more places, where the door drags.")
+	all.add("overlap", doubt.Between(-on.Error, 0, on.Error), "measure the gap under the leaf at more places, where the door drags")
 	all.add("way the seal bends", model, pull)
 	v := all.likely()
 	force := func(v values) float64 {

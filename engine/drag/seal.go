@@ -60,14 +60,14 @@ func (b Brush) Normal(overlap, friction float64) (float64, error) {
 	return normal(b, overlap, friction)
 }
 
-const settlePress = "Press a measured length of the seal onto a scale by its overlap and read the force."
+const settlePress = "press a measured length of the seal onto a scale by its overlap and read the force"
 
 func (b Brush) inputs() inputs {
 	return inputs{n: 5, of: [maxInputs]input{
-		{doubt.Doubt{Name: "bristle diameter", Settle: "Measure ten bristles with a micrometer."}, b.Diameter},
-		{doubt.Doubt{Name: "thickness of the brush", Settle: "Measure the thickness of the brush near the floor with a caliper."}, b.Thickness},
-		{doubt.Doubt{Name: "solid fraction", Settle: "Count the bristles in 10 mm of the brush."}, b.Solid},
-		{doubt.Doubt{Name: "lean of the tips", Settle: "Look along the brush and measure how far the tips stand off the line of the roots."}, b.Lean},
+		{doubt.Doubt{Name: "bristle diameter", Settle: "measure ten bristles with a micrometer"}, b.Diameter},
+		{doubt.Doubt{Name: "thickness of the brush", Settle: "measure the thickness of the brush near the floor with a caliper"}, b.Thickness},
+		{doubt.Doubt{Name: "solid fraction", Settle: "count the bristles in 10 mm of the brush"}, b.Solid},
+		{doubt.Doubt{Name: "lean of the tips", Settle: "look along the brush and measure how far the tips stand off the line of the roots"}, b.Lean},
 		{doubt.Doubt{Name: "modulus of the bristles", Settle: settlePress}, b.Modulus},
 	}}
 }
@@ -121,7 +121,7 @@ func (b Blade) Normal(overlap, friction float64) (float64, error) {
 
 func (b Blade) inputs() inputs {
 	return inputs{n: 2, of: [maxInputs]input{
-		{doubt.Doubt{Name: "thickness of the blade", Settle: "Measure the thickness of the blade with a caliper."}, b.Thickness},
+		{doubt.Doubt{Name: "thickness of the blade", Settle: "measure the thickness of the blade with a caliper"}, b.Thickness},
 		{doubt.Doubt{Name: "modulus of the blade", Settle: settlePress}, b.Modulus},
 	}}
 }
