@@ -18,7 +18,8 @@ func (f Flow) Band() doubt.Range { return doubt.BandOf(f.Likely, f.Effects).Rang
 type Result struct {
 	doubt.Band // m3/s
 	Exponent   float64
-	Basis      string // what the weakest part of the prediction rests on
+	Basis      string         // what the weakest part of the prediction rests on
+	Effects    []doubt.Effect // what each doubt alone does to the flow
 }
 
 // bases from the best supported to the weakest.
@@ -60,7 +61,7 @@ func Total(flows ...Flow) Result {
 		sums[i].Low += r.Likely
 		sums[i].High += r.Likely
 	}
-	r.Band = doubt.BandOf(r.Likely, sums)
+	r.Band, r.Effects = doubt.BandOf(r.Likely, sums), sums
 	return r
 }
 

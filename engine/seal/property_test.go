@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -89,7 +90,7 @@ func (c anyEdge) inOrder() {
 	if !(r.Share >= 0 && r.Share <= 1) {
 		c.errorf("share %g", r.Share)
 	}
-	if again := Total(c.flow(c.e, c.dp)); again != r {
+	if again := Total(c.flow(c.e, c.dp)); !reflect.DeepEqual(again, r) {
 		c.errorf("asked again: %v after %v", again, r)
 	}
 	if at := c.flow(c.e.Higher(0), c.dp); at.Likely != f.Likely {
