@@ -59,17 +59,19 @@
 // 11. Blades: n lips are n of gap(h + daylight, l) in series. h comes from the floor: tile 0.2 mm (0.1..0.4),
 // stone 1 mm (0.4..2). At the high end of the band a jet passes all but half of the lips behind the first.
 //
-// 12. Gaskets: as one lip. Pressed less than their working range, the high end takes them as lifted by what is lacking.
+// 12. Gaskets: as one lip. Pressed less than their working range they are taken as lifted by 0.3 (0..1) of what is lacking.
 //
 // 13. Drop seals: one lip; daylight = gap - min(fall, narrowest gap + follow), where that is above 0.
 //
 // 14. Feet: two holes (3), each as high as the gap at its end and as wide as the clearance there.
 //
-// 15. Tested seals: q = q_test q_model(door)/q_model(test) between two tests, weighted by nearness, and where the door is
-// the tighter by the model; q_test + q_model(door) - q_model(test) beyond. Tests fit A and B (crack.Fit) and are
-// carried to the door's air: A goes with mu, B with rho. A seal with tests and no model: between its tests only.
+// 15. Tested seals, place by place along the width: between two tests q = q_model r, r from q_test/q_model(test) of the one
+// to that of the other; beyond them q_test + q_model - q_model(test) where the place is more open by the model, in
+// proportion where it is tighter. Tests fit A and B (crack.Fit) and are carried to the door's air: A goes with mu, B with
+// rho. A seal with tests and no model: between its tests only, on a floor like theirs.
 //
-// 16. All of it is integrated over the gap along the width, never taken at the mean gap: a wedge differs.
+// 16. All of it is integrated over the gap along the width, never taken at the mean gap: a wedge differs. What passes the
+// seals of an edge then passes under the leaf, through the bare gap (1, 2): no seal leaks more than none.
 //
 // # Floor and leaf
 //

@@ -214,7 +214,7 @@ func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf) (seal.Fitte
 	case !f.Overlap.Known:
 		s.lack(f.Pointer+"/set", "how the seal is set: its overlap at the widest reading")
 		return seal.Fitted{}, false
-	case !s.tested(f, entry, l):
+	case !s.tested(f, entry, l, texture):
 		return seal.Fitted{}, false
 	}
 	out := seal.Fitted{Name: entry.Name, Model: entry.Model, Floor: texture, Overlap: f.Overlap.Value.Metres(), Foot: entry.Foot, Tests: entry.Tests}
@@ -235,20 +235,45 @@ func (s *summing) falls(f door.Fit, entry catalogue.Seal, l door.Leaf) bool {
 	return true
 }
 
-// tested says whether a seal of which only tests are known was tested over all the overlaps that it has on a leaf.
-func (s *summing) tested(f door.Fit, entry catalogue.Seal, l door.Leaf) bool {
+// tested says whether a seal of which only tests are known was tested on such a floor, over all the overlaps that it may have on a
+// leaf: down to those that an error of the readings may hide.
+func (s *summing) tested(f door.Fit, entry catalogue.Seal, l door.Leaf, floor seal.Texture) bool {
 	m, ok := entry.Model.(seal.Measured)
 	if !ok {
 		return true
 	}
-	least, most := m.Reaches()
+	if !m.On(floor) {
+		s.lack(f.Seal.Pointer, fmt.Sprintf("a test of %s on the floor under it: %s", entry.Name, floor.Name))
+		return false
+	}
+	off := TakenReadingError
+	if l.ReadingError.Known {
+		off = l.ReadingError.Value
+	}
 	for _, t := range contact(l, f, entry).Places {
-		if o := t.Overlap.Metres(); o < least || o > most {
-			s.lack(f.Seal.Pointer, fmt.Sprintf("a test of %s at an overlap of %s mm, which it has on leaf %s at %s mm; it was tested from %.4g to %.4g mm", entry.Name, t.Overlap.MM(), l.ID, t.At.MM(), 1000*least, 1000*most))
+		if what := s.untestedAt(entry, t.Overlap, off); what != "" {
+			s.lack(f.Seal.Pointer, fmt.Sprintf("%s, as it has on leaf %s at %s mm", what, l.ID, t.At.MM()))
 			return false
 		}
 	}
 	return true
+}
+
+// untestedAt asks for a test at an overlap that may be off by some length either way, of a seal of which only tests are known; it is
+// empty where they reach. More squash than was tested is held, within the error.
+func (s *summing) untestedAt(entry catalogue.Seal, overlap, off quantity.Length) string {
+	m, ok := entry.Model.(seal.Measured)
+	if !ok {
+		return ""
+	}
+	least, most := m.Reaches()
+	switch {
+	case overlap.Metres() > most:
+		return fmt.Sprintf("a test of %s at an overlap of %s mm, for it was tested from %.4g to %.4g mm", entry.Name, overlap.MM(), 1000*least, 1000*most)
+	case (overlap - off).Metres() < least:
+		return fmt.Sprintf("a test of %s at an overlap of %s mm, %s less an error of %s, for it was tested from %.4g to %.4g mm", entry.Name, (overlap - off).MM(), overlap.MM(), off.MM(), 1000*least, 1000*most)
+	}
+	return ""
 }
 
 // cornersListed says whether the spec lists the corners of a leaf, where the feet of its bottom seal are: then they count as listed.

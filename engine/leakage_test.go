@@ -2,7 +2,6 @@ package engine
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"testing"
 
@@ -66,11 +65,11 @@ func TestFeetAndCorners_Identity(t *testing.T) {
 	bottom := counted(t, feet, "/leaves/0/gap")
 	a := air.Standard()
 	want := crack.Orifice(crack.SharpEdge, a).Over(0.019 * 0.002).Flow(50) // 9 and 10 mm high, 2 mm wide
-	if !scalar.EqualWithinRel(bottom.Feet.Likely, want, 1e-9) {
+	if !scalar.EqualWithinRel(bottom.Feet.Likely, want, 5e-3) {
 		t.Errorf("feet %v, want %v", bottom.Feet, want)
 	}
 	listed := measured(t, "hinged", "", "{path: corner, area: 0.5 cm2}, {path: corner, area: 0 cm2}", "fits: ["+brush+"]")
-	if c := counted(t, listed, "/leaves/0/gap"); c.Feet != (doubt.Range{}) || !scalar.EqualWithinRel(c.Likely, bottom.Likely-want, 1e-9) {
+	if c := counted(t, listed, "/leaves/0/gap"); c.Feet != (doubt.Range{}) || !scalar.EqualWithinRel(c.Likely, bottom.Likely-want, 1e-3) {
 		t.Errorf("with corners listed %+v", c)
 	}
 	if c := counted(t, listed, "/paths/0"); !scalar.EqualWithinRel(c.Likely, crack.Orifice(crack.SharpEdge, a).Over(0.5e-4).Flow(50), 1e-9) {
@@ -110,7 +109,7 @@ func TestPaths_Identity(t *testing.T) {
 		"/paths/4": 2 * crack.Slot(0.002, 0.04, 3.5, a).Flow(50),
 		"/paths/5": 2 * crack.Opening(0.0002, 0.0015, 0, 0, a).Flow(50),
 	} {
-		if c := counted(t, o, pointer); !scalar.EqualWithinRel(c.Likely, want, 1e-9) {
+		if c := counted(t, o, pointer); !scalar.EqualWithinRel(c.Likely, want, 1e-3) { // a blade stands before a gap of 10 mm
 			t.Errorf("%s: %v, want %v", pointer, c.Likely, want)
 		}
 	}
@@ -164,7 +163,7 @@ seals:
   tested: {title: tested, like: brush-fine-15, foot: {likely: 0 mm, from: x}, tests: [{overlap: 0.5 mm, floor: tile, length: 1 m, readings: [{pressure: 20 Pa, flow: 2 L/s}, {pressure: 60 Pa, flow: 5 L/s}], from: x}]}
   plain: {title: plain, like: brush-fine-15, foot: {likely: 0 mm, from: x}}
   falls: {title: falls, kind: drop-seal, length: {likely: 9.5 mm, from: x}, tests: [{pair: {viscous: 10000, inertial: 0}, from: x}]}
-  only: {title: only, kind: blade, foot: {likely: 0 mm, from: x}, tests: [{overlap: 0 mm, pair: {viscous: 10000, inertial: 0}, from: x}, {overlap: 1 mm, pair: {viscous: 20000, inertial: 0}, from: x}]}
+  only: {title: only, kind: blade, foot: {likely: 0 mm, from: x}, tests: [{overlap: -0.2 mm, pair: {viscous: 10000, inertial: 0}, from: x}, {overlap: 1 mm, pair: {viscous: 20000, inertial: 0}, from: x}]}
 `)); len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -176,14 +175,19 @@ seals:
 	if tested.High/tested.Low > 0.5*plain.High/plain.Low || tested.Basis != seal.BasisMeasured {
 		t.Errorf("tested %v on %s, untested %v", tested.Range, tested.Basis, plain.Range)
 	}
-	// Overlaps from 0 to 1 mm along the width, evenly: a mean of 50/10000 and 50/20000 m2/s.
-	if only := at("only", "0 mm").Leakage; !scalar.EqualWithinRel(only.Likely, 0.926*50*(1.0/10000+1.0/20000)/2, 1e-9) || math.Abs(only.Exponent-1) > 1e-9 {
-		t.Errorf("only tested: %+v", only)
+	// Overlaps from 0 to 1 mm along the width, evenly, tested at -0.2 and 1 mm: the mean flow is that at 0.5 mm.
+	if only := at("only", "0 mm").Leakage; !scalar.EqualWithinRel(only.Likely, 0.926*50*(1.0/10000*0.5/1.2+1.0/20000*0.7/1.2), 0.01) || only.Basis != seal.BasisMeasured {
+		t.Errorf("only tested: %+v", only.Band)
+	}
+	for overlap, want := range map[string]string{
+		"0.1 mm":  "a test of only at an overlap of 1.1 mm, for it was tested from -0.2 to 1 mm, as it has on leaf A at 0 mm",
+		"-0.1 mm": "a test of only at an overlap of -0.3 mm, -0.1 less an error of 0.2, for it was tested from -0.2 to 1 mm, as it has on leaf A at 926 mm",
+	} {
+		if o := at("only", overlap); o.Leakage != nil || o.Missing[0].What != want {
+			t.Errorf("%s: %v, want %q", overlap, o.Missing, want)
+		}
 	}
 	if o := at("falls", "0 mm"); o.Leakage != nil || !strings.Contains(o.Missing[0].What, "it falls 9.5 mm, the gap of leaf A is 10 mm at 926 mm") {
 		t.Errorf("beyond its fall: %v", o.Missing)
-	}
-	if o := at("only", "0.1 mm"); o.Leakage != nil || !strings.Contains(o.Missing[0].What, "a test of only at an overlap of 1.1 mm, which it has on leaf A at 0 mm; it was tested from 0 to 1 mm") {
-		t.Errorf("beyond its tests: %v", o.Missing)
 	}
 }

@@ -154,11 +154,17 @@ func (s *summing) fitPath(e pathSeal, p door.Path) (seal.Fitted, bool) {
 			p.Kind, e.Name, e.Length.MM(), e.Least.MM(), e.Most.MM(), (e.Length-e.Most).MM(), (e.Length-e.Least).MM(), p.Gap.Value.MM()))
 		return seal.Fitted{}, false
 	}
-	if m, ok := e.Model.(seal.Measured); ok {
-		if least, most := m.Reaches(); pressed.Metres() < least || pressed.Metres() > most {
-			s.lack(e.pointer, fmt.Sprintf("a test of %s at an overlap of %s mm, which it has at the %s; it was tested from %.4g to %.4g mm", e.Name, pressed.MM(), p.Kind, 1000*least, 1000*most))
-			return seal.Fitted{}, false
-		}
+	off := TakenReadingError
+	if p.GapError.Known {
+		off = p.GapError.Value
+	}
+	if what := s.untestedAt(e.Seal, pressed, min(off, p.Gap.Value)); what != "" {
+		s.lack(e.pointer, what+", as it has at the "+p.Kind)
+		return seal.Fitted{}, false
+	}
+	if m, ok := e.Model.(seal.Measured); ok && !m.On(seal.Texture{}) {
+		s.lack(e.pointer, "a test of "+e.Name+" on a smooth face, which it closes on at the "+p.Kind)
+		return seal.Fitted{}, false
 	}
 	return seal.Fitted{Name: e.Name, Model: e.Model, Overlap: pressed.Metres(), Tests: e.Tests}, true
 }

@@ -40,7 +40,7 @@ func (s DropSeal) Basis() string { return BasisEstimate }
 func (s DropSeal) Parameters(floor Texture) []Named {
 	return []Named{
 		floor.under(s.Residual), {doubtContact, s.Contact}, anyLoss(), accuracy(),
-		{doubt.Own("how far the strip follows the floor", "close the door on strips of paper along the width and pull each"), s.Follow},
+		{doubt.Own("follow", "close the door on strips of paper along the width and pull each"), s.Follow},
 	}
 }
 

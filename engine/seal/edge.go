@@ -29,6 +29,7 @@ type Edge struct {
 	LeafThickness float64 // m, the depth of a bare gap
 	Bends         int     // of a bare gap
 	Seals         []Fitted
+	Alone         bool // nothing but the seals, as on a rig: the gap under the leaf behind them does not count
 
 	path bool // no bottom edge, but a path elsewhere: its gap is read apart
 }
@@ -47,13 +48,19 @@ const (
 	MaxDrop = 2000.0 // Pa
 )
 
-const maxStages = 4
+const (
+	mostSeals = 4
+	maxStages = mostSeals + 1 // and the gap under the leaf
+)
 
 // Leakage predicts the flow at a pressure drop dp (Pa).
 //
-//	one seal:  Q = integral over the width of q(gap(x), overlap(x)) dx + feet,  overlap(x) = Overlap + widest - gap(x)
+//	a seal:    Q = integral over the width of q(gap(x), overlap(x)) dx + feet,  overlap(x) = Overlap + widest - gap(x)
 //	feet:      Cd s (gap at one end + gap at the other) sqrt(2 dp/rho),  s clearance at each foot
-//	several:   Q_1(dp_1) = Q_2(dp_2) = ...,  sum dp_i = dp    (crack.InSeries)
+//	the edge:  Q_1(dp_1) = Q_2(dp_2) = ... = Q_leaf(dp_leaf),  sum of the drops = dp    (crack.InSeries)
+//
+// What passes the seals passes under the leaf too, through the bare gap. Where that is wide it takes next to none of the drop; where it is
+// narrow, no seal leaks more than the gap without one.
 //
 // Between two seals the air is taken to move freely along the edge, so that one pressure stands there: what leaks in at a low place of
 // the first may leave at a high place of the second. That is the most that can flow. If it could not move along at all, up to 5 per cent
@@ -79,7 +86,9 @@ func (e Edge) Leakage(dp float64, a air.Air) (Flow, error) {
 	out := Flow{Basis: BasisOrifice, Exponent: 1}
 	out.Likely = w.solve(dp)
 	for i := range w.stages {
-		out.Basis = weaker(out.Basis, w.stages[i].basis())
+		if i < len(e.Seals) || i == 0 { // behind a seal the gap under the leaf decides nothing
+			out.Basis = weaker(out.Basis, w.stages[i].basis())
+		}
 	}
 	if out.Likely > 0 {
 		out.Exponent = crack.Series(w.pairs[:len(w.stages)]...).Exponent(dp)
@@ -131,8 +140,8 @@ func (e Edge) check(dp float64, a air.Air) error {
 		return fmt.Errorf("reading error is %g m; it must be 0 or more", e.ReadingError)
 	case !(e.Line.Width() > 0):
 		return fmt.Errorf("edge has no gap line; make one with gap.New")
-	case len(e.Seals) > maxStages:
-		return fmt.Errorf("%d seals on one edge; allowed is up to %d", len(e.Seals), maxStages)
+	case len(e.Seals) > mostSeals:
+		return fmt.Errorf("%d seals on one edge; allowed is up to %d", len(e.Seals), mostSeals)
 	}
 	if err := doubt.First(
 		checkDrop(dp), doubt.Positive("leaf thickness (m)", e.LeafThickness), doubt.Positive("air density (kg/m3)", a.Density),
@@ -181,15 +190,19 @@ func (w *bench) set(e Edge, dp float64, a air.Air) {
 		Pieces: e.Line.Pieces(), Narrowest: e.Line.Narrowest(), Ends: [2]float64{e.Line.At(0), e.Line.At(e.Line.Width())},
 		Drop: dp, Air: a, LeafThickness: e.LeafThickness,
 	}
-	seals := e.Seals
-	if len(seals) == 0 {
-		seals = []Fitted{{Model: Bare{e.Bends}}}
+	stages := len(e.Seals)
+	if !e.Alone || stages == 0 {
+		stages++ // the gap under the leaf
 	}
-	for len(w.stages) < len(seals) {
+	for len(w.stages) < stages {
 		w.stages = append(w.stages, stage{})
 	}
-	w.stages, w.own = w.stages[:len(seals)], w.own[:0]
-	for i, s := range seals {
+	w.stages, w.own = w.stages[:stages], w.own[:0]
+	for i := range w.stages {
+		s := Fitted{Model: Bare{e.Bends}}
+		if i < len(e.Seals) {
+			s = e.Seals[i]
+		}
 		run.Touching = s.Overlap + e.Line.Widest()
 		w.stages[i].set(s, run)
 		w.own = append(w.own, &w.stages[i])

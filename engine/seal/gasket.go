@@ -10,13 +10,13 @@ import (
 // Gasket is a compressed bulb or profile: one crack with a small residual gap.
 //
 //	q = f crack(h + daylight + lift, l),  daylight = max(-overlap, 0)
-//	lift = p max(Least - max(overlap, 0), 0),  p 0, at the high end 1
+//	lift = p max(Least - max(overlap, 0), 0),  p 0.3 (0..1)
 //
 // At head and jambs h is the gasket's own; on a floor it is the floor's. Base 0.2 mm (0.1..0.3), l 5 mm: three
 // laboratory results of doors with gaskets imply 0.16..0.27 mm (seen at second hand), with exponents of 0.44..0.60: corners and
 // hardware leak more there than the slit, so corners are to be counted as paths of their own.
-// Within its working range a pressed gasket leaks h here whatever the compression. Touching but pressed less than it is made for, it may
-// bridge nothing: the high end takes it as lifted by what its compression lacks. Both are engineering judgement, not measured. Pressed
+// Within its working range a pressed gasket leaks h here whatever the compression. Touching but pressed less than it is made for, it
+// bridges less of what is uneven: it is taken as lifted by a part of what its compression lacks, at the high end by all of it. Both are engineering judgement, not measured. Pressed
 // more than it is made for is not predicted here: it may keep the door from closing.
 type Gasket struct {
 	Residual doubt.Range // h, m
@@ -40,7 +40,7 @@ func (g Gasket) Basis() string { return BasisEstimate }
 func (g Gasket) Parameters(floor Texture) []Named {
 	out := []Named{floor.under(g.Residual), {doubtContact, g.Contact}, anyLoss(), accuracy()}
 	if g.Least > 0 {
-		out = append(out, Named{doubt.Own("gasket pressed less than it is made for", "move the stop or take a thicker gasket, so that it is pressed within its range"), doubt.Between(0, 0, 1)})
+		out = append(out, Named{doubt.Own("too little compression", "move the stop or take a thicker gasket, so that it is pressed within its range"), doubt.Between(0, 0.3, 1)})
 	}
 	return out
 }
@@ -48,7 +48,7 @@ func (g Gasket) Parameters(floor Texture) []Named {
 // Ways is the line under the gasket.
 func (g Gasket) Ways(float64) []Way {
 	return []Way{{uses(0, 1, 2, 3, 4), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
-		if g.Least == 0 || x[4] == 0 {
+		if g.Least == 0 {
 			return pressedLips(x, 1, r.Touching, r, out)
 		}
 		full := r.Touching - g.Least // the true gap at which it is pressed as it is made to be

@@ -39,6 +39,13 @@ func tufted(length float64, blade bool) Brush {
 	return b
 }
 
+// rebated is the bulb with its working range.
+func rebated() Gasket {
+	g := bulb()
+	g.Least = 0.001
+	return g
+}
+
 func drop() DropSeal {
 	return DropSeal{Fall: 0.012, Follow: doubt.Between(0.0005, 0.001, 0.003), Residual: doubt.Between(0.0001, 0.0002, 0.0004), Contact: doubt.Between(0.003, 0.005, 0.008)}
 }

@@ -178,18 +178,18 @@ func (c anyEdge) inSeries() {
 }
 
 // cut: a line cut at a reading leaks the sum of its parts with the same setting. Feet are closed; a drop seal rests on the
-// highest place of the whole line and calibration takes the mean overlap of the whole line, so neither can be cut. Air runs along between
-// two seals, so parts in series leak less than the whole.
+// highest place of the whole line, so it cannot be cut. Air runs along between two seals, so parts in series leak less than the whole.
 func (c anyEdge) cut() {
 	readings := c.e.Line.Readings()
 	if len(readings) < 3 {
 		return
 	}
 	e := c.e
+	e.Alone = true
 	e.Seals = slices.Clone(e.Seals)
 	for i := range e.Seals {
 		e.Seals[i].Foot = doubt.Range{}
-		if _, falls := e.Seals[i].Model.(DropSeal); falls || len(e.Seals[i].Tests) > 0 {
+		if _, falls := e.Seals[i].Model.(DropSeal); falls {
 			return
 		}
 	}

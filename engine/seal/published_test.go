@@ -47,6 +47,7 @@ func fitted(e Edge, m Model, overlap float64, on Texture) Edge {
 		e.Bends, e.Seals = bare.Bends, nil
 		return e
 	}
+	e.Alone = true // the leaf has tests of its own
 	e.Seals = []Fitted{{Name: "it", Model: m, Floor: on, Overlap: overlap}}
 	return e
 }

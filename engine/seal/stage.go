@@ -29,11 +29,17 @@ type stage struct {
 }
 
 func (s *stage) basis() string {
-	if len(s.tests.trials) > 0 {
+	if s.tested() && s.tests.tested(s, s.tests.likely) >= mostly {
 		return BasisMeasured
 	}
 	return s.fitted.Model.Basis()
 }
+
+// mostly is the part of a flow that tests must supply for it to count as measured.
+const mostly = 0.5
+
+// tested says whether tests calibrate the model.
+func (s *stage) tested() bool { return len(s.tests.trials) > 0 }
 
 // set prepares the seal on a run.
 func (s *stage) set(f Fitted, run Run) {
@@ -58,7 +64,6 @@ func (s *stage) set(f Fitted, run Run) {
 		s.base = w.Lay(s.x, &s.run, s.base)
 		s.ends[i] = len(s.base)
 	}
-	s.tests.base(s)
 }
 
 // foot lays the two feet of a seal: holes as high as the gap at each end and as wide as the clearance.
@@ -69,27 +74,17 @@ func foot(at int) Way {
 	}}
 }
 
-// At is the likely flow of the seal and its exponent.
+// At is the likely flow of the seal and its exponent. A test does not speak of the feet.
 func (s *stage) At(dp float64) (flow, exponent float64) {
-	own := s.base
-	if s.foot >= 0 && len(s.tests.trials) > 0 { // a test does not speak of the feet
-		own = s.base[:s.ends[s.foot-1]]
+	if !s.tested() {
+		return s.base.At(dp)
 	}
-	q, n := own.At(dp)
-	q, n = s.tests.apply(s, dp, q, n)
-	if len(own) < len(s.base) {
-		f, m := s.base[len(own):].At(dp)
-		return mixed(q, n, f, m)
+	q, n := s.tests.flow(s, dp)
+	if s.foot < 0 {
+		return q, n
 	}
-	return q, n
-}
-
-// mixed adds two flows with their exponents.
-func mixed(q, n, f, m float64) (flow, exponent float64) {
-	if q+f <= 0 {
-		return 0, 1
-	}
-	return q + f, (q*n + f*m) / (q + f)
+	f, m := s.base[s.ends[s.foot-1]:].At(dp)
+	return both(q, q*n, f, f*m)
 }
 
 // keep notes what each way passes at the seal's part of the drop.
@@ -101,7 +96,9 @@ func (s *stage) keep(part float64) {
 		s.flow[i], s.weighted[i] = q, q*n
 		from = s.ends[i]
 	}
-	s.tests.keep(s)
+	if s.tested() {
+		s.tests.likely, _ = s.tests.flow(s, part)
+	}
 }
 
 // moved is the flow with one parameter at another value. Ways that do not hang on it stay as they are.
@@ -138,19 +135,26 @@ func (s *stage) sum(changed uint32, r *Run) (flow, exponent float64) {
 		q += f
 		weighted += m
 	}
-	n := 1.0
-	if q > 0 {
-		n = weighted / q
+	if s.tested() {
+		q, weighted = s.tests.flow(s, s.part)
+		weighted *= q
 	}
-	q, n = s.tests.moved(s, changed, q, n)
-	if footFlow > 0 {
-		return mixed(q, n, footFlow, footWeighted/footFlow)
+	return both(q, weighted, footFlow, footWeighted)
+}
+
+// both adds two flows, each with the product of flow and exponent.
+func both(q, weighted, foot, footWeighted float64) (flow, exponent float64) {
+	if q+foot <= 0 {
+		return 0, 1
 	}
-	return q, n
+	return q + foot, (weighted + footWeighted) / (q + foot)
 }
 
 // footless is the likely flow without the feet.
 func (s *stage) footless() (flow, exponent float64) {
+	if s.tested() {
+		return s.tests.flow(s, s.part)
+	}
 	q, weighted := 0.0, 0.0
 	for i := range s.ways {
 		if i != s.foot {
@@ -158,8 +162,5 @@ func (s *stage) footless() (flow, exponent float64) {
 			weighted += s.weighted[i]
 		}
 	}
-	if q <= 0 {
-		return 0, 1
-	}
-	return s.tests.apply(s, s.part, q, weighted/q)
+	return both(q, weighted, 0, 0)
 }

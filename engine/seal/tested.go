@@ -32,11 +32,6 @@ func (t Test) check() error {
 	return doubt.First(doubt.Exactly(t.Scatter).Check("scatter of a test", 0, 0.95), doubt.Positive("air density of a test (kg/m3)", t.Air.Density), doubt.Positive("air viscosity of a test (Pa s)", t.Air.Viscosity))
 }
 
-var doubtTest = doubt.Own("scatter between tests", "test more pieces of the seal, at the overlap that it is set to")
-
-// scatterOf is a factor on the flow.
-func scatterOf(t Test) doubt.Range { return doubt.Between(1-t.Scatter, 1, 1/(1-t.Scatter)) }
-
 // Measured is a seal of which nothing is known but its tests: between two tested overlaps the flow runs evenly from one to the other.
 //
 //	Q = sum over tests k of q_k(dp) integral of hat_k(overlap(x)) dx
@@ -69,6 +64,13 @@ func risingOverlaps(before, t Test) error {
 // Reaches says from which overlap to which the seal was tested, m.
 func (m Measured) Reaches() (least, most float64) {
 	return m.Tests[0].Overlap, m.Tests[len(m.Tests)-1].Overlap
+}
+
+// On says whether the seal was tested on such a floor: the same, or both smooth.
+func (m Measured) On(floor Texture) bool {
+	return !slices.ContainsFunc(m.Tests, func(t Test) bool {
+		return t.Floor.Name != floor.Name && !(t.Floor.smooth() && floor.smooth())
+	})
 }
 
 // Basis is a measurement.

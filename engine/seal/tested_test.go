@@ -2,6 +2,7 @@ package seal
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"sillwright/engine/air"
@@ -68,7 +69,7 @@ func TestTestAir_Identity(t *testing.T) {
 	}
 	slot := crack.Slot(0.0003, 0.02, 1.5, hot)
 	m := Measured{[]Test{{Law: slot, Air: hot}}}
-	r, err := Edge{Line: line(t, 1, gap.Reading{Gap: 0.02}), LeafThickness: 0.04, Seals: []Fitted{{Model: m}}}.Leakage(50, air.Standard())
+	r, err := Edge{Line: line(t, 1, gap.Reading{Gap: 0.02}), LeafThickness: 0.04, Seals: []Fitted{{Model: m}}, Alone: true}.Leakage(50, air.Standard())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,6 +103,24 @@ func TestMeasured_Identity(t *testing.T) {
 	} {
 		if err := bad.Check(); err == nil {
 			t.Errorf("no word of %q", want)
+		}
+	}
+}
+
+// On a floor that falls, the flow has no jump while a brush is lowered past the overlaps that it was tested at.
+func TestCalibrationHasNoJump_Identity(t *testing.T) {
+	m := fineBrush(0.015)
+	for _, tests := range [][]Test{{test(t, m, 0, 2.5, 0.1), test(t, m, 0.001, 1, 0.1)}, {test(t, m, -0.002, 0.3, 0.1), test(t, m, 0, 1, 0.1)}, {test(t, m, 0, 0.4, 0.1)}} {
+		before, wet := 0.0, 0.0
+		for i := range 121 {
+			overlap := -0.003 + 0.00005*float64(i)
+			l := line(t, 0.92, gap.Reading{At: 0, Gap: 0.006}, gap.Reading{At: 0.46, Gap: 0.009}, gap.Reading{At: 0.92, Gap: 0.010})
+			q := tested(t, fitted(Edge{Line: l, LeafThickness: 0.04}, m, overlap, Texture{}), tests...).Likely
+			plain := leak(t, fitted(Edge{Line: l, LeafThickness: 0.04}, m, overlap, Texture{}), 50).Likely
+			if i > 0 && math.Abs(q-before) > 0.05*before+3*math.Abs(plain-wet) {
+				t.Errorf("%d tests, overlap %g m: %g after %g; the model %g after %g", len(tests), overlap, q, before, plain, wet)
+			}
+			before, wet = q, plain
 		}
 	}
 }

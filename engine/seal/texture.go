@@ -30,6 +30,9 @@ var Textures = []Texture{
 	{"unknown", doubt.Between(0.0001, 0.0004, 0.0020)},
 }
 
+// smooth is true of a made face, and of floors that are as good as one.
+func (t Texture) smooth() bool { return t.Residual.Likely <= 0.0002 }
+
 // TextureOf looks a floor up by its word.
 func TextureOf(name string) (Texture, error) {
 	words := make([]string, 0, len(Textures))
