@@ -26,7 +26,7 @@ type Contact struct {
 // Touch is one reading with the true gap and the overlap there.
 type Touch struct {
 	At, Gap, Overlap quantity.Length
-	Drag             float64 // likely, N/m; where the force of the contact is known
+	Drag             doubt.Range // N/m, with the band of the whole line in proportion; where the force of the contact is known
 }
 
 // AngleContact is what a bottom seal finds at one angle of the open door.

@@ -10,7 +10,7 @@
 //
 // Every bottom edge, with its seals and their two feet; every path that the spec lists: hinge side, latch side, head,
 // meeting stiles, the bed of a plate as cracks with or without seals, corners, keyholes and letter plates as holes.
-// All stand side by side at one pressure drop. Corners that are listed take the place of the feet. What is not
+// All stand side by side at one pressure drop. A corner that is listed takes the place of one foot. What is not
 // listed is not counted. An option whose path lacks a figure gets no leakage, and is told what to measure.
 //
 // # Symbols

@@ -2,6 +2,8 @@ package engine
 
 import (
 	"cmp"
+	"errors"
+	"fmt"
 	"slices"
 
 	"sillwright/engine/catalogue"
@@ -12,32 +14,35 @@ import (
 )
 
 // drags finds how hard every bottom seal drags, at each place and at each angle that was read, and the greatest force that they add
-// at the latch edge of a leaf (of a sliding leaf: along its track); nil where one of them is not known.
+// at the latch edge of a leaf (of a sliding leaf: along its track); nil where one of them is not known, with the reasons.
 //
 // A drop seal lifts before the door moves, and a roller or sectional door comes down on its seal: they drag nothing. At an angle of which
 // only the smallest gap is known the gap is taken to run along the width as it does closed. The forces of several seals on a
 // leaf add, ends to ends: they rub on one floor. Source: package drag.
-func drags(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Contact) *doubt.Range {
+func drags(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Contact) (*doubt.Range, []Missing) {
+	why := unrubbed(d, o, c, contacts)
 	if !d.Leaf.Operation.Known || slices.ContainsFunc(d.Leaves, func(l door.Leaf) bool { return !l.Width.Known }) {
-		return nil
+		return nil, why
 	}
 	total := map[string][]doubt.Range{} // by leaf: closed, then each angle
 	for i := range contacts {
-		if !dragOf(d, c, &contacts[i]) {
-			return nil
+		contact := &contacts[i]
+		if err := dragOf(d, c, contact); err != nil {
+			why = append(why, Missing{fitOf(o, *contact), err.Error()})
+			continue
 		}
-		forces := append([]doubt.Range{*contacts[i].Force}, angleForces(contacts[i])...)
-		sum := total[contacts[i].Leaf]
+		forces := append([]doubt.Range{*contact.Force}, angleForces(*contact)...)
+		sum := total[contact.Leaf]
 		for k, f := range forces {
 			if k == len(sum) {
 				sum = append(sum, doubt.Range{})
 			}
 			sum[k] = sum[k].Plus(f)
 		}
-		total[contacts[i].Leaf] = sum
+		total[contact.Leaf] = sum
 	}
-	if !bottomsKnown(d, o, c, contacts) {
-		return nil
+	if len(why) > 0 {
+		return nil, why
 	}
 	most := doubt.Range{}
 	for _, sums := range total {
@@ -47,7 +52,7 @@ func drags(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Conta
 			}
 		}
 	}
-	return &most
+	return &most, nil
 }
 
 func angleForces(c Contact) []doubt.Range {
@@ -58,31 +63,47 @@ func angleForces(c Contact) []doubt.Range {
 	return out
 }
 
-// bottomsKnown says whether every bottom seal that rubs is among the contacts.
-func bottomsKnown(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Contact) bool {
+// fitOf points to the fit that a contact is of.
+func fitOf(o door.Option, c Contact) string {
+	fits := fitsOf(o, "bottom", c.Leaf)
+	return fits[slices.IndexFunc(fits, func(f door.Fit) bool { return f.Seal.Value == c.Seal })].Pointer
+}
+
+// unrubbed says what keeps the drag from being computed at all: how the door moves, a width, a seal, a setting or a gap.
+func unrubbed(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Contact) []Missing {
+	var out []Missing
+	if op := d.Leaf.Operation; !op.Known {
+		out = append(out, Missing{op.Pointer, "how the door moves is not known"})
+	}
+	for _, l := range d.Leaves {
+		if !l.Width.Known {
+			out = append(out, Missing{l.Width.Pointer, "the width of leaf " + l.ID + " is not known"})
+		}
+	}
 	for _, f := range o.Fits {
-		if f.Edge != "bottom" {
-			continue
-		}
 		entry, ok := c.Seal(f.Seal.Value)
-		if !ok {
-			return false
-		}
-		if entry.Kind == "none" || isDrop(entry) {
+		switch {
+		case f.Edge != "bottom" || (ok && (entry.Kind == "none" || isDrop(entry))):
+			continue
+		case !ok:
+			out = append(out, Missing{f.Seal.Pointer, "the seal is not known"})
+			continue
+		case !f.Overlap.Known:
+			out = append(out, Missing{f.Pointer + "/set", entry.Name + " is not set"})
 			continue
 		}
 		for _, l := range d.Leaves {
 			met := slices.ContainsFunc(contacts, func(c Contact) bool { return c.Leaf == l.ID && c.Seal == f.Seal.Value })
-			if (f.Leaf == "" || f.Leaf == l.ID) && !met {
-				return false
+			if gap := (Missing{l.GapPointer, "the gap of leaf " + l.ID + " is not known"}); (f.Leaf == "" || f.Leaf == l.ID) && !met && !slices.Contains(out, gap) {
+				out = append(out, gap)
 			}
 		}
 	}
-	return true
+	return out
 }
 
-// dragOf fills in the drag of one contact; false if it is not known.
-func dragOf(d *door.Door, c *catalogue.Catalogue, contact *Contact) bool {
+// dragOf fills in the drag of one contact; an error says why it is not known.
+func dragOf(d *door.Door, c *catalogue.Catalogue, contact *Contact) error {
 	entry, _ := c.Seal(contact.Seal)
 	still := isDrop(entry) || d.Leaf.Operation.Value == "roller" || d.Leaf.Operation.Value == "sectional"
 	if still {
@@ -90,58 +111,88 @@ func dragOf(d *door.Door, c *catalogue.Catalogue, contact *Contact) bool {
 		for i := range contact.Angles {
 			contact.Angles[i].Force = &doubt.Range{}
 		}
-		return true
+		return nil
 	}
-	leaf := slices.IndexFunc(d.Leaves, func(l door.Leaf) bool { return l.ID == contact.Leaf })
-	if entry.Drag == nil || leaf < 0 {
-		return false
+	if entry.Drag == nil {
+		return fmt.Errorf("the drag of %s is not predicted", entry.Name)
 	}
-	l := d.Leaves[leaf]
+	l := d.Leaves[slices.IndexFunc(d.Leaves, func(l door.Leaf) bool { return l.ID == contact.Leaf })]
 	line := drag.Line{Width: l.Width.Value.Metres(), Error: TakenReadingError.Metres(), Slides: d.Leaf.Operation.Value == "sliding"}
 	if l.ReadingError.Known {
 		line.Error = l.ReadingError.Value.Metres()
 	}
-	ok := force(entry, line, d.Floor.UnderSeal, contact.Places, contact.Places, 0, &contact.Force)
+	err := force(entry, line, d.Floor.UnderSeal, contact.Places, contact.Places, 0, &contact.Force)
 	for i := range contact.Angles {
 		a := &contact.Angles[i]
 		along, more := a.Places, quantity.Length(0)
 		if !a.Whole {
 			along, more = contact.Places, a.Places[0].Overlap-slices.MaxFunc(contact.Places, byOverlap).Overlap
 		}
-		ok = force(entry, line, d.Floor.Swept, a.Places, along, more, &a.Force) && ok
+		err = doubt.First(err, force(entry, line, d.Floor.Swept, a.Places, along, more, &a.Force))
 	}
-	return ok
+	if jam := jams(d, *contact); jam != "" {
+		return errors.New(jam)
+	}
+	return err
+}
+
+// jams says where a seal is pressed most, if that is beyond half its free height, past which nothing is predicted; closed first.
+func jams(d *door.Door, c Contact) string {
+	of := ""
+	if len(d.Leaves) > 1 {
+		of = " of leaf " + c.Leaf
+	}
+	worst := slices.MaxFunc(c.Places, byOverlap)
+	where := worst.At.MM() + " mm" + of
+	for _, a := range c.Angles {
+		if t := slices.MaxFunc(a.Places, byOverlap); t.Overlap > worst.Overlap {
+			worst, where = t, a.Angle.Deg()+" deg"+of
+		}
+	}
+	if 2*worst.Overlap <= c.Length {
+		return ""
+	}
+	return fmt.Sprintf("%s is pressed %s of %s mm at %s, it would jam", c.Seal, worst.Overlap.MM(), c.Length.MM(), where)
 }
 
 func byOverlap(a, b Touch) int { return cmp.Compare(a.Overlap, b.Overlap) }
 
 // force finds the drag at places, and the force of the whole line whose overlaps are those along it and some more.
-func force(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], places, along []Touch, more quantity.Length, out **doubt.Range) bool {
+func force(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], places, along []Touch, more quantity.Length, out **doubt.Range) error {
 	word := "unknown"
 	if floor.Known {
 		word = floor.Value
 	}
 	friction, err := drag.Friction(word, entry.Material())
 	if err != nil {
-		return false
+		return err
 	}
 	line.Friction = friction
-	for i := range places {
-		normal, err := entry.Drag.Normal(places[i].Overlap.Metres(), friction.Likely)
-		if err != nil {
-			return false
-		}
-		places[i].Drag = normal * friction.Likely
-	}
 	for _, t := range along {
 		line.Places = append(line.Places, drag.Place{At: t.At.Metres(), Overlap: (t.Overlap + more).Metres()})
 	}
 	r, err := drag.Estimate(entry.Drag, line)
 	if err != nil {
-		return false
+		return err
+	}
+	for i := range places {
+		normal, err := entry.Drag.Normal(places[i].Overlap.Metres(), friction.Likely)
+		if err != nil {
+			return err
+		}
+		places[i].Drag = scaled(r.Range, normal*friction.Likely)
 	}
 	*out = &r.Range
-	return true
+	return nil
+}
+
+// scaled is a likely drag at a place with the band of its line, in proportion. A line that likely drags nothing has no proportion to
+// give, and its places none.
+func scaled(line doubt.Range, likely float64) doubt.Range {
+	if line.Likely <= 0 {
+		return doubt.Range{}
+	}
+	return doubt.Between(likely*line.Low/line.Likely, likely, likely*line.High/line.Likely)
 }
 
 // life is the fewest cycles that a bottom seal of the option was tested for; nil where one has no test.

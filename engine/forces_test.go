@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/floats/scalar"
@@ -43,8 +44,17 @@ func TestDragAtPlacesAndAngles_Identity(t *testing.T) {
 		t.Errorf("greatest %v, at 45 deg %v", *o.Drag, *c.Angles[0].Force)
 	}
 	normal, err := entry.Drag.Normal(0.001, friction.Likely)
-	if err != nil || !scalar.EqualWithinRel(c.Places[0].Drag, normal*friction.Likely, 1e-12) || c.Places[2].Drag != 0 {
+	if err != nil || !scalar.EqualWithinRel(c.Places[0].Drag.Likely, normal*friction.Likely, 1e-12) || c.Places[2].Drag != (doubt.Range{}) {
 		t.Errorf("drag at places %v, %v", c.Places, err)
+	}
+	// The band of a place is that of its line in proportion; a line that may drag, and likely does not, has none.
+	for what, ends := range map[string][2]float64{"low": {c.Places[0].Drag.Low, c.Force.Low}, "high": {c.Places[0].Drag.High, c.Force.High}} {
+		if !scalar.EqualWithinRel(ends[0]/c.Places[0].Drag.Likely, ends[1]/c.Force.Likely, 1e-12) {
+			t.Errorf("%s at a place %v, of the line %v", what, c.Places[0].Drag, *c.Force)
+		}
+	}
+	if c := measured(t, "hinged", "", "", "seal: brush-fine-15, set: {overlap: -1.1 mm}").Contact[0]; !(c.Force.High > 0 && c.Force.Likely == 0) || c.Places[0].Drag != (doubt.Range{}) {
+		t.Errorf("a line that just hangs clear: %v, %v", *c.Force, c.Places)
 	}
 }
 
@@ -76,6 +86,32 @@ func TestDragOfOptions(t *testing.T) {
 	}
 	if d := measured(t, "hinged", "", "", "seal: brush-fine-15, set: auto").Drag; d != nil {
 		t.Errorf("not set: %v", d)
+	}
+}
+
+// Why a drag is not known, in words, at its place in the spec.
+func TestWhyDragIsNotKnown(t *testing.T) {
+	const jam = ", swing: [{angle: 45 deg, gap: 8 mm}, {angle: 90 deg, gap: 2.5 mm}]"
+	for name, c := range map[string]struct{ operation, gap, option, pointer, what string }{
+		"over half at an angle": {"hinged", jam, "seal: brush-fine-15, set: {overlap: 0.001 mm}", "/options/0", "brush-fine-15 is pressed 7.501 of 15 mm at 90 deg, it would jam"},
+		"over half, closed":     {"hinged", "", "seal: blade-single-12, set: {overlap: 5.5 mm}", "/options/0", "blade-single-12 is pressed 6.5 of 12 mm at 0 mm, it would jam"},
+		"a gasket":              {"hinged", "", "seal: gasket-bulb-8, set: {overlap: 1 mm}", "/options/0", "the drag of gasket-bulb-8 is not predicted"},
+		"not set":               {"hinged", "", "seal: brush-fine-15, set: auto", "/options/0/set", "brush-fine-15 is not set"},
+		"no seal":               {"hinged", "", "fits: [{edge: bottom, seal: unknown}]", "/options/0/fits/0/seal", "the seal is not known"},
+		"no operation":          {"unknown", "", "seal: brush-fine-15, set: {overlap: 0 mm}", "/door/operation", "how the door moves is not known"},
+	} {
+		o := measured(t, c.operation, c.gap, "", c.option)
+		if want := (Missing{c.pointer, c.what}); o.Drag != nil || len(o.Undragged) != 1 || o.Undragged[0] != want {
+			t.Errorf("%s: %v, %v; want %v", name, o.Drag, o.Undragged, want)
+		}
+	}
+	if o := measured(t, "hinged", strings.Replace(jam, "2.5", "2.501", 1), "", "seal: brush-fine-15, set: {overlap: 0.001 mm}"); o.Drag == nil || len(o.Undragged) > 0 {
+		t.Errorf("at half its height: %v, %v", o.Drag, o.Undragged)
+	}
+	d := read(t, "door: {operation: pair}\nleaves: [{id: A, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}, {id: B, width: 900 mm}]\noptions: [{id: x, seal: brush-fine-15, set: {overlap: 0 mm}}]")
+	why := newScoring(d, generic(t)).option(d.Options[0]).Undragged
+	if len(why) != 2 || why[0] != (Missing{"/leaves/0/width", "the width of leaf A is not known"}) || why[1] != (Missing{"/leaves/1/gap", "the gap of leaf B is not known"}) {
+		t.Errorf("a pair: %v", why)
 	}
 }
 

@@ -176,7 +176,7 @@ func (s *summing) bottomSeals(edge *seal.Edge, l door.Leaf, o door.Option) (know
 		if entry.Kind == "none" {
 			continue
 		}
-		fitted, ok := s.fit(f, entry, l)
+		fitted, ok := s.fit(f, entry, l, edge.Line)
 		known = known && ok
 		set = set || !isDrop(entry)
 		edge.Seals = append(edge.Seals, fitted)
@@ -191,7 +191,7 @@ func inOrder(fits []door.Fit) []door.Fit {
 }
 
 // fit is a bottom seal as it is fitted; false if something about it is not known.
-func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf) (seal.Fitted, bool) {
+func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf, line gap.Line) (seal.Fitted, bool) {
 	texture, err := seal.TextureOf(cmp.Or(s.d.Floor.UnderSeal.Value, "unknown"))
 	if err != nil {
 		s.lack(s.d.Floor.UnderSeal.Pointer, err.Error())
@@ -217,11 +217,10 @@ func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf) (seal.Fitte
 	case !s.tested(f, entry, l, texture):
 		return seal.Fitted{}, false
 	}
-	out := seal.Fitted{Name: entry.Name, Model: entry.Model, Floor: texture, Overlap: f.Overlap.Value.Metres(), Foot: entry.Foot, Tests: entry.Tests}
-	if s.cornersListed(l) {
-		out.Foot = doubt.Range{}
-	}
-	return out, true
+	out := seal.Fitted{Name: entry.Name, Model: entry.Model, Floor: texture, Overlap: f.Overlap.Value.Metres(), Tests: entry.Tests}
+	foot, ok := s.foot(entry, l, line)
+	out.Foot = foot
+	return out, ok
 }
 
 // falls says whether a drop seal of which only tests are known reaches the floor everywhere: what it leaks where it does not is not
@@ -276,11 +275,35 @@ func (s *summing) untestedAt(entry catalogue.Seal, overlap, off quantity.Length)
 	return ""
 }
 
-// cornersListed says whether the spec lists the corners of a leaf, where the feet of its bottom seal are: then they count as listed.
-func (s *summing) cornersListed(l door.Leaf) bool {
-	return slices.ContainsFunc(s.d.Paths, func(p door.Path) bool {
-		return p.Kind == "corner" && (p.Leaf == "" || p.Leaf == l.ID)
-	})
+// foot is the clearance at the feet of a bottom seal that are not counted as corners; false where it cannot be told which are.
+//
+// A foot is a hole of the clearance times the gap at its end, and two of them add. Where one corner of a leaf is listed, and nobody
+// says which, the foot at the end with the larger gap is left: the clearance is scaled by the larger gap over both.
+func (s *summing) foot(entry catalogue.Seal, l door.Leaf, line gap.Line) (doubt.Range, bool) {
+	if entry.Foot == (doubt.Range{}) {
+		return doubt.Range{}, true
+	}
+	corners := 0
+	for _, p := range s.d.Paths {
+		switch {
+		case p.Kind != "corner":
+		case p.Leaf == "" && len(s.d.Leaves) > 1:
+			s.lack(p.Pointer+"/leaf", "which leaf the corner belongs to, whose bottom seal has its foot there")
+			return doubt.Range{}, false
+		case p.Leaf == "" || p.Leaf == l.ID:
+			corners++
+		}
+	}
+	hinge, latch := line.At(0), line.At(line.Width())
+	switch {
+	case corners == 0:
+		return entry.Foot, true
+	case corners > 1 || hinge+latch <= 0:
+		return doubt.Range{}, true
+	}
+	s.take("the one corner that is listed of leaf " + l.ID + " to be where its gap is smaller (list both, area: 0 cm2 for one that is closed)")
+	left := max(hinge, latch) / (hinge + latch)
+	return doubt.Between(left*entry.Foot.Low, left*entry.Foot.Likely, left*entry.Foot.High), true
 }
 
 func readingsOf(l door.Leaf) []gap.Reading {

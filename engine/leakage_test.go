@@ -80,6 +80,40 @@ func TestFeetAndCorners_Identity(t *testing.T) {
 	}
 }
 
+// One corner that is listed stands for one foot: the other, at the end with the larger gap, still counts. Of several leaves a corner
+// that names none is asked for its leaf, and that of one leaves the other's feet alone.
+func TestCornerStandsForOneFoot(t *testing.T) {
+	larger := crack.Orifice(crack.SharpEdge, air.Standard()).Over(0.010 * 0.002).Flow(50) // 9 and 10 mm high, 2 mm wide
+	o := measured(t, "hinged", "", "{path: corner, area: 0.5 cm2}", "fits: ["+brush+"]")
+	if c := counted(t, o, "/leaves/0/gap"); !scalar.EqualWithinRel(c.Feet.Likely, larger, 1e-9) {
+		t.Errorf("one corner of two: feet %v, want %v", c.Feet, larger)
+	}
+	if taken := strings.Join(o.Taken, "; "); !strings.Contains(taken, "the one corner that is listed of leaf A") {
+		t.Errorf("taken: %s", taken)
+	}
+	const pair = `
+door: {operation: pair, thickness: 40 mm}
+floor: {under_seal: tile}
+leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}, {id: B, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]
+paths: [{path: corner, area: 0.5 cm2%s}, {path: corner, area: 0 cm2%s}]
+options: [{id: x, seal: brush-fine-15, set: {overlap: 0 mm}}, {id: bare, seal: none}]
+`
+	d := read(t, fmt.Sprintf(pair, ", leaf: A", ""))
+	shared := newScoring(d, generic(t))
+	o = shared.option(d.Options[0])
+	if len(o.Missing) != 1 || o.Missing[0].Pointer != "/paths/1/leaf" || !strings.Contains(o.Missing[0].What, "which leaf the corner belongs to") {
+		t.Errorf("a corner of no leaf: %v", o.Missing)
+	}
+	if bare := shared.option(d.Options[1]); bare.Leakage == nil {
+		t.Errorf("a bare gap has no feet, and needs no leaf: %v", bare.Missing)
+	}
+	d = read(t, fmt.Sprintf(pair, ", leaf: A", ", leaf: A"))
+	o = newScoring(d, generic(t)).option(d.Options[0])
+	if a, b := counted(t, o, "/leaves/0/gap"), counted(t, o, "/leaves/1/gap"); a.Feet != (doubt.Range{}) || b.Feet.Likely == 0 {
+		t.Errorf("corners of leaf A: its feet %v, those of B %v", a.Feet, b.Feet)
+	}
+}
+
 // 1 mm of daylight under a fine brush of 15 mm that just touches costs more than its whole body passes.
 func TestHigher_Identity(t *testing.T) {
 	o := measured(t, "hinged", "", "{path: letter-plate, area: 2 cm2}", "fits: ["+brush+"]")

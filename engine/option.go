@@ -35,7 +35,8 @@ type Option struct {
 	Set     *bool     // every bottom seal is set, and can be set so; nil: not said
 	InRange *bool     // every bottom seal is within the overlap it is made for; nil: not known
 
-	Drag      *doubt.Range     // greatest force at the latch edge that the bottom seals add, N; nil: not known
+	Drag      *doubt.Range     // greatest force at the latch edge that the bottom seals add, N; nil: not known, see Undragged
+	Undragged []Missing        // why the drag is not known, each a clause, as in "brush-fine-15 is not set"
 	Life      *doubt.Range     // cycles that the seals were tested for, of the one with the fewest; nil: not known
 	Tolerance *quantity.Length // how far a setting may be off either way with every bottom seal in its range; nil: not known
 }
@@ -123,7 +124,7 @@ func (shared *scoring) option(o door.Option) Option {
 	out.Contact = contacts(s.leaves, o, c)
 	out.Set, out.InRange = settings(s.leaves, o, c, out.Contact)
 	out.Tolerance = tolerance(out.InRange, out.Contact, c)
-	out.Drag = drags(d, o, c, out.Contact)
+	out.Drag, out.Undragged = drags(d, o, c, out.Contact)
 	out.Life = life(o, c)
 	return out
 }

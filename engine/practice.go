@@ -11,33 +11,8 @@ import (
 	"sillwright/schema/quantity"
 )
 
-// bottomSeal is a seal at the bottom edge with the leaves that it is fitted to.
-type bottomSeal struct {
-	door.Fit
-	entry  catalogue.Seal
-	known  bool // which seal it is
-	leaves []door.Leaf
-}
-
-// press is a bottom seal on one leaf, with the gap where it is widest and where it is tightest.
-type press struct {
-	bottomSeal
-	leaf             door.Leaf
-	widest, tightest door.Reading
-	corrected        []string // what of the spec its readings are corrected by
-}
-
-// overlap is how far the seal is pressed at a place, or an angle, with such a gap.
-func (p press) overlap(gap quantity.Length) quantity.Length {
-	return p.Overlap.Value + p.widest.Gap - gap
-}
-
-func (p press) at(r door.Reading) []string {
-	return append([]string{p.Pointer, r.Pointer}, p.corrected...)
-}
-
-// practice derives what sealing practice asks of the bottom seals of an option. A fact that rests on a seal,
-// a setting, a gap or a swing that is not known is left out.
+// practice derives what sealing practice asks of the bottom seals of an option. A fact that rests on a seal, a setting, a gap or a
+// swing that is not known is left out, unless what is known is beyond its bound already, or is put as far as it is known.
 type practice struct {
 	door   *door.Door
 	option door.Option
@@ -108,138 +83,97 @@ func (p practice) kinds() {
 	}
 }
 
-// of gives the bottom seals of a kind: none while one of them might be of that kind too.
-func (p practice) of(is func(catalogue.Seal) bool) []bottomSeal {
-	if slices.ContainsFunc(p.seals, func(s bottomSeal) bool { return !s.known }) {
-		return nil
-	}
-	return slices.DeleteFunc(slices.Clone(p.seals), func(s bottomSeal) bool { return !is(s.entry) })
-}
-
-// presses pairs seals with their leaves: none while a leaf is not read at three places or more, from edge to
-// edge, from which alone its widest and tightest place can be told.
-func (p practice) presses(seals []bottomSeal) []press {
-	var out []press
-	for _, s := range seals {
-		if len(s.leaves) == 0 {
-			return nil
-		}
-		for _, l := range s.leaves {
-			if !readAlong(l, l.Readings) {
-				return nil
-			}
-			c, _ := correctionOf(p.door, l)
-			out = append(out, press{s, l, slices.MaxFunc(l.Readings, byGap), tightest(l.Readings), c.from})
-		}
-	}
-	return out
-}
-
-// edgePart is the part of a leaf's width within which a reading counts as one of its edge. Our own choice: what is
-// common practice, without a published source, is to read at both edges.
-const edgePart = 10
-
-// readAlong says whether there are readings enough, from edge to edge of a leaf.
-func readAlong(l door.Leaf, readings []door.Reading) bool {
-	if len(readings) < fewReadings {
-		return false
-	}
-	first, last := readings[0].At, readings[len(readings)-1].At
-	return l.Width.Known && first*edgePart <= l.Width.Value && (l.Width.Value-last)*edgePart <= l.Width.Value
-}
-
-// set gives the presses of seals whose overlap is known: none while that of one is not.
-func (p practice) set(seals []bottomSeal) []press {
-	if slices.ContainsFunc(seals, func(s bottomSeal) bool { return !s.Overlap.Known }) {
-		return nil
-	}
-	return p.presses(seals)
-}
-
 // touching finds the overlap of blades and brushes where the gap is widest.
 func (p practice) touching() {
+	p.setting("blade_overlap_least", "", isBlade)
+	p.setting("brush_overlap_least", "brush_overlap_most", isBrush)
+}
+
+// setting puts the least and the greatest overlap that is set, which is that at the widest place, read or not. What is not set,
+// or a place that nobody has read, may make the least less and the greatest more.
+func (p practice) setting(least, most string, is func(catalogue.Seal) bool) {
+	seals, all := p.among(is)
+	set, whole := p.set(seals)
+	if len(set) == 0 {
+		return
+	}
 	bySet := func(a, b press) int { return cmp.Compare(a.Overlap.Value, b.Overlap.Value) }
-	if blades := p.set(p.of(isBlade)); len(blades) > 0 {
-		x := slices.MinFunc(blades, bySet)
-		p.facts["blade_overlap_least"] = fact.Fact{Value: int64(x.Overlap.Value), At: x.at(x.widest), Formula: "the overlap that is set, which is that at the widest reading"}
+	whole = whole && all
+	overlap := func(x press) fact.Fact {
+		return fact.Fact{Value: int64(x.Overlap.Value), At: x.at(x.widest), Formula: "the overlap that is set, which is that at the widest reading"}
 	}
-	all := p.set(p.of(isBrush))
-	if len(all) == 0 {
-		return
-	}
-	for name, x := range map[string]press{"brush_overlap_least": slices.MinFunc(all, bySet), "brush_overlap_most": slices.MaxFunc(all, bySet)} {
-		p.facts[name] = fact.Fact{Value: int64(x.Overlap.Value), At: x.at(x.widest), Formula: "the overlap that is set, which is that at the widest reading"}
-	}
-}
-
-// held is a length that must not be more than another.
-type held struct {
-	value, bound quantity.Length // bound 0: the catalogue does not say
-	at           []string
-	boundAt      string
-}
-
-// hold puts the pair of facts with the least to spare. Where no length is known, the smallest bound is put alone;
-// where a bound is not known, the greatest length.
-func (p practice) hold(name, bound, formula string, seals []bottomSeal, boundOf func(catalogue.Seal) quantity.Length, all []held) {
-	if len(seals) == 0 {
-		return
-	}
-	least := slices.MinFunc(seals, func(a, b bottomSeal) int { return cmp.Compare(boundOf(a.entry), boundOf(b.entry)) })
-	known := boundOf(least.entry) > 0
-	lowest, at := boundOf(least.entry), least.Seal.Pointer
-	if len(all) > 0 {
-		worst := slices.MaxFunc(all, func(a, b held) int {
-			if !known {
-				return cmp.Compare(a.value, b.value)
-			}
-			return cmp.Compare(a.value-a.bound, b.value-b.bound)
-		})
-		p.facts[name] = fact.Fact{Value: int64(worst.value), At: worst.at, Formula: formula}
-		lowest, at = worst.bound, worst.boundAt
-	}
-	if known {
-		p.facts[bound] = fact.Fact{Value: int64(lowest), At: []string{at}, Formula: "from the catalogue"}
+	f := overlap(slices.MinFunc(set, bySet))
+	f.OrLess = !whole
+	p.facts[least] = f
+	if most != "" {
+		f = overlap(slices.MaxFunc(set, bySet))
+		f.OrMore = !whole
+		p.facts[most] = f
 	}
 }
 
 // allowances finds how far the seals that stay on the floor are pressed, closed and through the swing.
 func (p practice) allowances() {
-	seals := p.of(touches)
-	allowance := func(s catalogue.Seal) quantity.Length { return s.Most }
-	var closed, swinging []held
-	swung := true
-	for _, x := range p.set(seals) {
-		closed = append(closed, held{x.overlap(x.tightest.Gap), x.entry.Most, x.at(x.tightest), x.Seal.Pointer})
-		swung = swung && len(x.leaf.Swing) > 0
-		for _, s := range x.leaf.Swing {
-			swung = swung && (len(s.Readings) == 0 || readAlong(x.leaf, s.Readings))
-			swinging = append(swinging, held{x.overlap(s.Gap), x.entry.Most, x.at(smallest(s)), x.Seal.Pointer})
+	seals, all := p.among(touches)
+	set, whole := p.set(seals)
+	closed := holding{
+		name: "overlap_most", bound: "movement_allowance", formula: "overlap at the widest reading + widest gap - tightest gap",
+		seals: seals, boundOf: func(s catalogue.Seal) quantity.Length { return s.Most }, named: all, whole: whole,
+	}
+	open := closed
+	open.name, open.bound, open.formula = "swing_overlap_most", "swing_allowance", "overlap at the widest reading + widest closed gap - gap at the angle"
+	for _, x := range set {
+		closed.found = append(closed.found, held{x.overlap(x.tightest.Gap), x.entry.Most, x.at(x.tightest), x.Seal.Pointer})
+		if !x.read {
+			continue
+		}
+		swing, all := p.swing(x.leaf)
+		open.whole = open.whole && all
+		for _, s := range swing {
+			open.found = append(open.found, held{x.overlap(s.Gap), x.entry.Most, x.at(smallest(s)), x.Seal.Pointer})
 		}
 	}
-	if !swung {
-		swinging = nil
+	p.hold(closed)
+	p.hold(open)
+}
+
+// swing gives the gaps that are known while a leaf opens, and whether they are all that there is to know: none that cannot be
+// corrected or that fouls the floor, and each the smallest at its angle, or read from edge to edge.
+func (p practice) swing(l door.Leaf) (known []door.SwingReading, all bool) {
+	written := p.door.Leaves[slices.IndexFunc(p.door.Leaves, func(w door.Leaf) bool { return w.ID == l.ID })]
+	c, missing := correctionOf(p.door, written)
+	if len(missing) > 0 {
+		return nil, false
 	}
-	p.hold("overlap_most", "movement_allowance", "overlap at the widest reading + widest gap - tightest gap", seals, allowance, closed)
-	p.hold("swing_overlap_most", "swing_allowance", "overlap at the widest reading + widest closed gap - gap at the angle", seals, allowance, swinging)
+	known, missing = c.swing(written)
+	all = len(missing) == 0 && len(known) > 0
+	for _, s := range known {
+		all = all && s.Gap >= 0 && (len(s.Readings) == 0 || readAlong(l, s.Readings))
+	}
+	return slices.DeleteFunc(known, func(s door.SwingReading) bool { return s.Gap < 0 }), all
 }
 
 // drops finds how far drop seals must fall.
 func (p practice) drops() {
-	seals := p.of(isDrop)
-	var all []held
-	for _, x := range p.presses(seals) {
-		all = append(all, held{x.widest.Gap, x.entry.Length, x.at(x.widest), x.Seal.Pointer})
+	seals, all := p.among(isDrop)
+	pressed, whole := p.presses(seals)
+	h := holding{
+		name: "drop_gap", bound: "drop_fall", formula: "the widest gap",
+		seals: seals, boundOf: func(s catalogue.Seal) quantity.Length { return s.Length }, named: all, whole: whole,
 	}
-	p.variation("drop_gap_variation", seals)
-	p.hold("drop_gap", "drop_fall", "the widest gap", seals, func(s catalogue.Seal) quantity.Length { return s.Length }, all)
+	for _, x := range pressed {
+		if x.read {
+			h.found = append(h.found, held{x.widest.Gap, x.entry.Length, x.at(x.widest), x.Seal.Pointer})
+		}
+	}
+	p.variation("drop_gap_variation", isDrop)
+	p.hold(h)
 }
 
 // blades finds how uneven the gap is along the blades, and whether there are several one behind the other.
 func (p practice) blades() {
-	seals := p.of(isBlade)
-	p.variation("blade_gap_variation", seals)
-	p.rows("several_blades", "on every leaf with a blade, two blades or more one behind the other", seals, func(s catalogue.Seal) int {
+	p.variation("blade_gap_variation", isBlade)
+	p.rows("several_blades", "on every leaf with a blade, two blades or more one behind the other", p.of(isBlade), func(s catalogue.Seal) int {
 		if b, ok := s.Model.(seal.Blade); ok {
 			return b.Lips
 		}
@@ -257,15 +191,20 @@ func (p practice) tufts() {
 	})
 }
 
-// variation puts how uneven the gap is along some seals.
-func (p practice) variation(name string, seals []bottomSeal) {
-	all := p.presses(seals)
+// variation puts how uneven the gap is along some seals: at least so much, where it is not read from edge to edge.
+func (p practice) variation(name string, is func(catalogue.Seal) bool) {
+	seals, named := p.among(is)
+	all, whole := p.presses(seals)
+	all = slices.DeleteFunc(all, func(x press) bool { return !x.read })
 	if len(all) == 0 {
 		return
 	}
 	varies := func(x press) quantity.Length { return x.widest.Gap - x.tightest.Gap }
 	worst := slices.MaxFunc(all, func(a, b press) int { return cmp.Compare(varies(a), varies(b)) })
-	p.facts[name] = fact.Fact{Value: int64(varies(worst)), At: append([]string{worst.widest.Pointer, worst.tightest.Pointer}, worst.corrected...), Formula: "widest gap - tightest gap"}
+	p.facts[name] = fact.Fact{
+		Value: int64(varies(worst)), At: append([]string{worst.widest.Pointer, worst.tightest.Pointer}, worst.corrected...),
+		Formula: "widest gap - tightest gap", OrMore: !named || !whole,
+	}
 }
 
 // several rows are two or more.
@@ -307,8 +246,8 @@ func (p practice) rows(name, formula string, seals []bottomSeal, rowsOf func(cat
 func (p practice) shorter(c *catalogue.Catalogue) {
 	items := []any{}
 	for _, s := range p.of(isBrush) {
-		all := p.set([]bottomSeal{s})
-		if len(all) == 0 || s.entry.Length == 0 {
+		all, whole := p.set([]bottomSeal{s})
+		if !whole || len(all) == 0 || s.entry.Length == 0 {
 			return
 		}
 		var reach, pressed quantity.Length

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"sillwright/engine/doubt"
 	"sillwright/schema/quantity"
 )
 
@@ -203,7 +204,7 @@ func TestContactAtEachAngle(t *testing.T) {
 	for i := range c.Angles { // forces have a test of their own
 		c.Angles[i].Force = nil
 		for k := range c.Angles[i].Places {
-			c.Angles[i].Places[k].Drag = 0
+			c.Angles[i].Places[k].Drag = doubt.Range{}
 		}
 	}
 	if !reflect.DeepEqual(c.Angles, want) {

@@ -17,6 +17,23 @@ at_least(value, limit) := "pass" if {
 	value >= limit.printed
 } else := "fail"
 
+# The same of a fact that may be more, or less, where nobody has read: what it cannot decide so is missing.
+at_most_of(fact, limit) := "missing" if {
+	fact.or_more
+	at_most(fact.value, limit) != "fail"
+} else := "missing" if {
+	fact.or_less
+	at_most(fact.value, limit) != "pass"
+} else := at_most(fact.value, limit)
+
+at_least_of(fact, limit) := "missing" if {
+	fact.or_less
+	at_least(fact.value, limit) != "fail"
+} else := "missing" if {
+	fact.or_more
+	at_least(fact.value, limit) != "pass"
+} else := at_least(fact.value, limit)
+
 # rise over run no steeper than limit.rise over limit.run, by cross-multiplication.
 gentle(rise, run, limit) if rise * limit.run <= run * limit.rise
 

@@ -75,3 +75,17 @@ test_fail_compare_numbers_takes_numbers_only if {
 		not compare.numbers({"from": wrong}, ["from", "by"])
 	}
 }
+
+or_more(value) := {"value": value, "or_more": true}
+
+or_less(value) := {"value": value, "or_less": true}
+
+test_unknown_compare_what_nobody_has_read_may_still_settle if {
+	[compare.at_most_of(or_more(value), loose) | some value in [0, 12700000, 13000000, 13000001]] == ["missing", "missing", "missing", "fail"]
+	[compare.at_most_of(or_less(value), loose) | some value in [12700000, 12700001, 13000001]] == ["pass", "missing", "missing"]
+	[compare.at_most_of({"value": value}, loose) | some value in [12700000, 12700001, 13000001]] == ["pass", "open", "fail"]
+	least := {"at_least": 5, "printed": 4}
+	[compare.at_least_of(or_less(value), least) | some value in [6, 5, 4, 3]] == ["missing", "missing", "missing", "fail"]
+	[compare.at_least_of(or_more(value), least) | some value in [5, 4, 3]] == ["pass", "missing", "missing"]
+	[compare.at_least_of({"value": value}, least) | some value in [5, 4, 3]] == ["pass", "open", "fail"]
+}

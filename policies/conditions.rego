@@ -54,6 +54,8 @@ single(test, facts) := "unknown" if {
 	facts[test.fact].value in test["in"]
 } else := "unknown" if {
 	rounded(test, facts[test.fact].value)
+} else := "unknown" if {
+	unread(test, facts[test.fact])
 } else := "true" if {
 	facts[test.fact].value <= test.at_most
 } else := "true" if {
@@ -61,6 +63,29 @@ single(test, facts) := "unknown" if {
 } else := "true" if {
 	facts[test.fact].value > test.over
 } else := "false"
+
+# On the side of the bound that a value may still leave where nobody has read.
+unread(test, fact) if {
+	fact.or_more
+	some name in ["over", "at_most"]
+	fact.value <= test[name]
+}
+
+unread(test, fact) if {
+	fact.or_more
+	fact.value < test.at_least
+}
+
+unread(test, fact) if {
+	fact.or_less
+	some name in ["over", "at_most"]
+	fact.value > test[name]
+}
+
+unread(test, fact) if {
+	fact.or_less
+	fact.value >= test.at_least
+}
 
 # Between the bound and the text's own looser rounding of it, whichever of the two is larger.
 rounded(test, value) if {

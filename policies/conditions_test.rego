@@ -96,3 +96,18 @@ test_unknown_conditions_ask_for_what_would_settle_them if {
 	deep := one_of([{"fact": "depth", "over": 6096, "printed": 6100}])
 	conditions.unclear([deep], facts({"depth": 6098})) == [{"fact": "depth"}]
 }
+
+# What nobody has read may still carry a value over a bound, or back under it; what it cannot undo stands.
+test_unknown_conditions_of_a_value_that_may_be_more_or_less if {
+	truths := {[key, bound, value]: conditions.single({"fact": "depth", bound: 5}, {"depth": {"value": value, "at": [], key: true}}) |
+		some key in ["or_more", "or_less"]
+		some bound in ["over", "at_most", "at_least"]
+		some value in [4, 5, 6]
+	}
+	[truths[["or_more", "over", value]] | some value in [4, 5, 6]] == ["unknown", "unknown", "true"]
+	[truths[["or_more", "at_most", value]] | some value in [4, 5, 6]] == ["unknown", "unknown", "false"]
+	[truths[["or_more", "at_least", value]] | some value in [4, 5, 6]] == ["unknown", "true", "true"]
+	[truths[["or_less", "over", value]] | some value in [4, 5, 6]] == ["false", "false", "unknown"]
+	[truths[["or_less", "at_most", value]] | some value in [4, 5, 6]] == ["true", "true", "unknown"]
+	[truths[["or_less", "at_least", value]] | some value in [4, 5, 6]] == ["false", "unknown", "unknown"]
+}

@@ -115,6 +115,9 @@ func (c *Catalogue) Add(file string, src []byte) []schema.Problem {
 	return problems
 }
 
+// ofThePiece is what is true of the piece that was tested, and of none that is like it.
+var ofThePiece = []string{"tests", "life"}
+
 // complete adds to a seal what it leaves to the one that it is like.
 func (c *Catalogue) complete(n *schema.Node) *schema.Node {
 	like, ok := n.Member("like")
@@ -124,7 +127,7 @@ func (c *Catalogue) complete(n *schema.Node) *schema.Node {
 	whole := *n
 	whole.Members = slices.Clone(n.Members)
 	for _, m := range c.nodes[like.Text].Members {
-		if _, own := n.Member(m.Key); !own {
+		if _, own := n.Member(m.Key); !own && !slices.Contains(ofThePiece, m.Key) {
 			whole.Members = append(whole.Members, m)
 		}
 	}

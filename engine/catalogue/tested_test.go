@@ -80,6 +80,24 @@ func TestTestsCalibrate(t *testing.T) {
 	}
 }
 
+// Tests and life are those of the piece that was tested: a seal that is like it has the parameters only.
+func TestLikeInheritsNoTests(t *testing.T) {
+	c, says := add(t, `
+  tested: {title: tested, like: brush-fine-30, foot: {likely: 1 mm, from: x}, life: {cycles: 50000, from: a report}, tests: [{overlap: 0 mm, pair: {viscous: 9000, inertial: 10}, from: a rig}]}
+  alike: {title: alike, like: tested}
+  own: {title: own, like: alike, life: {cycles: 70000, from: a report}}
+`)
+	if says != "" {
+		t.Fatal(says)
+	}
+	for name, life := range map[string]float64{"alike": 0, "own": 70000} {
+		s, _ := c.Seal(name)
+		if len(s.Tests) != 0 || s.Life != life || s.From["tests/0"] != "" || s.Foot != doubt.Exactly(0.001) || s.Model == nil {
+			t.Errorf("%s: %+v", name, s)
+		}
+	}
+}
+
 func TestSealsThatAreRefused(t *testing.T) {
 	for entry, want := range map[string]string{
 		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 50 Pa, flow: 3 L/s}, {pressure: 50 Pa, flow: 3.1 L/s}], from: x}]}":  "one pressure only",

@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/integrate/quad"
 
 	"sillwright/engine/doubt"
+	"sillwright/engine/fibre"
 )
 
 func likely(s Seal) strip {
@@ -30,7 +31,7 @@ func TestTorque_Identity(t *testing.T) {
 		for _, slides := range []bool{false, true} {
 			bend := mu
 			if _, blade := seal.(Blade); blade && slides {
-				bend = 0
+				bend, s.lean = 0, lipLean*s.length
 			}
 			want := 0.0
 			for i := 1; i < len(cuts); i++ {
@@ -110,6 +111,27 @@ func TestProperties_Identity(t *testing.T) {
 	two := wiper(t)
 	two.Lips = 2
 	near(t, "two lips", must[float64](t)(two.Normal(0.001, 0.5)), 2*must[float64](t)(wiper(t).Normal(0.001, 0.5)), 1e-12)
+}
+
+// A blade along which the leaf slides, by hand: y_el = L reach(overlap/L), Y^2 = y0^2 + y_el^2 with y0 = 0.15 L, and (Y - y0)/Y of
+// pi^2 E b^3/(48 L^2) per metre; nothing at the first touch, and under Euler's load at any overlap.
+func TestAlongABlade_Identity(t *testing.T) {
+	blade := wiper(t)
+	s := likely(blade)
+	euler := math.Pi * math.Pi * blade.Modulus.Likely * math.Pow(blade.Thickness.Likely, 3) / (48 * blade.Length * blade.Length)
+	for _, overlap := range []float64{1e-9, 0.001, 0.003, 0.006} {
+		y0 := 0.15 * blade.Length
+		y := math.Hypot(y0, fibre.Reach(blade.Length, overlap))
+		l := Line{Width: 2, Places: []Place{{0, overlap}}, Slides: true}
+		near(t, "along", l.force(&s, 0.7, 0), 2*0.7*euler*(y-y0)/y, 1e-9)
+	}
+	l := Line{Width: 1, Places: []Place{{0, 1e-9}}, Slides: true}
+	if first := l.force(&s, 1, 0); !(first < 0.001*euler) {
+		t.Errorf("at the first touch %g of Euler's %g N/m", first, euler)
+	}
+	if s.lean != 0 {
+		t.Errorf("the strip now leans by %g m across the line too", s.lean)
+	}
 }
 
 // Without any band but the model's own, the ends are its factor; each more input is combined by the root of the sum of

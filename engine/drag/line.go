@@ -54,8 +54,9 @@ func (l *Line) check(seal Seal) error {
 // force is the drag of the strip on the line (N), with the overlap moved by shift.
 func (l *Line) force(s *strip, friction, shift float64) float64 {
 	bend := friction
-	if l.Slides && !s.round {
-		bend = 0
+	if l.Slides && !s.round { // friction pulls along the lip and does not bend it: its own lean does
+		along := *s
+		along.lean, s, bend = lipLean*s.length, &along, 0
 	}
 	last := len(l.Places) - 1
 	from := Place{0, l.Places[0].Overlap}

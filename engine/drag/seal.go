@@ -91,14 +91,21 @@ func (b Brush) strip(v values) strip {
 // Source: strip cantilever, exact for small bending. doubt.Range and error: as fibre.Press, overlap to half the height; 10 %
 // low at 0.14 L. Deviations: a long strip cannot narrow as it bends, which makes rubber up to 4/3 stiffer, and rubber
 // relaxes under a lasting load, which makes it softer: both within the band of the modulus. A lip that leans, folds,
-// sticks or stutters is not covered. On a leaf that slides along its seal, friction does not bend the lip: it then
-// presses with its buckling load from the first touch, an upper bound.
+// sticks or stutters is not covered. On a leaf that slides along its seal, friction does not bend the lip; there it is taken to lean
+// by y0 = 0.15 L at rest, without which Euler's load from the first touch would be its likely force, which is a bound:
+//
+//	P/Pcr = (Y - y0)/Y
+//
+// y0 is engineering judgement, not measured; how far a real lip stands from it is within the factor for what the model leaves out.
 type Blade struct {
 	Length    float64     // free height L, m
 	Thickness doubt.Range // b, m
 	Modulus   doubt.Range // E, Pa
 	Lips      int
 }
+
+// lipLean is y0/L of a lip along which a leaf slides: engineering judgement, not measured.
+const lipLean = 0.15
 
 // Check wants a height of 1 to 100 mm, a thickness of 0.1 to 20 mm and no more than half the height, a modulus of 0.1
 // MPa to 10 GPa and 1 to 10 lips.

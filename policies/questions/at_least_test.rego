@@ -48,3 +48,10 @@ test_fail_at_least_without_a_limit_gives_no_answer if {
 	not questions.answer("at-least", {"fact": "clear_width", "limits": {}}, width(900000000))
 	not questions.answer("at-least", {"fact": "clear_width", "limits": {"value": {"kind": "length", "at_most": 5}}}, width(900000000))
 }
+
+test_unknown_at_least_a_width_that_may_be_less if {
+	unread := {"clear_width": {"value": 812800000, "at": ["/door/clear_width/face_to_stop"], "or_less": true}}
+	questions.answer("at-least", width_rule, unread) == questions.answer("at-least", width_rule, {})
+	narrow := {"clear_width": {"value": 812799999, "at": ["/door/clear_width/face_to_stop"], "or_less": true}}
+	questions.answer("at-least", width_rule, narrow) == width_check(812799999, width_limit, "fail")
+}

@@ -13,8 +13,13 @@ answer("at-most-fact", rule, facts) := lacking if {
 	count(lacking) > 0
 }
 
+answer("at-most-fact", rule, facts) := [compare.missing("value", rule.fact)] if {
+	is_number(facts[rule.fact].value)
+	compare.at_most_of(facts[rule.fact], {"at_most": facts[rule.target].value}) == "missing"
+}
+
 answer("at-most-fact", rule, facts) := [{
-	"part": "value", "state": compare.at_most(fact.value, limit), "at": array.concat(fact.at, target.at),
+	"part": "value", "state": state, "at": array.concat(fact.at, target.at),
 	"measured": {"length": fact.value}, "limit": limit, "comparator": "<=",
 	"values": {"measured": {"length": fact.value}, "limit": {"length": target.value}, "excess": {"length": fact.value - target.value}},
 }] if {
@@ -23,4 +28,6 @@ answer("at-most-fact", rule, facts) := [{
 	is_number(fact.value)
 	is_number(target.value)
 	limit := {"kind": "length", "at_most": target.value}
+	state := compare.at_most_of(fact, limit)
+	state != "missing"
 }

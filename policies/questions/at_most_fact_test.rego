@@ -46,3 +46,9 @@ test_fail_at_most_fact_without_both_names_gives_no_answer if {
 	not questions.answer("at-most-fact", {"fact": "overlap_most", "limits": {}}, allowance(1, 3000000))
 	not questions.answer("at-most-fact", {"target": "movement_allowance", "limits": {}}, allowance(1, 3000000))
 }
+
+test_unknown_at_most_fact_a_value_that_may_be_more if {
+	unread := {"overlap_most": {"or_more": true}}
+	questions.answer("at-most-fact", allowance_rule, object.union(allowance(3000000, 3000000), unread)) == [allowance_lacks("overlap_most")]
+	questions.answer("at-most-fact", allowance_rule, object.union(allowance(3000001, 3000000), unread)) == allowance_check(3000001, "fail")
+}

@@ -54,3 +54,10 @@ test_fail_at_most_without_a_limit_gives_no_answer if {
 test_fail_at_most_without_a_fact_to_read_gives_no_answer if {
 	not questions.answer("at-most", {"limits": {"value": pile_limit}}, pile(1))
 }
+
+test_unknown_at_most_a_value_that_may_be_more if {
+	unread := {"carpet_pile": {"value": 12700000, "at": ["/floor/carpet/pile"], "or_more": true}}
+	questions.answer("at-most", pile_rule, unread) == questions.answer("at-most", pile_rule, {})
+	thick := {"carpet_pile": {"value": 13000001, "at": ["/floor/carpet/pile"], "or_more": true}}
+	questions.answer("at-most", pile_rule, thick) == pile_check(13000001, "fail")
+}

@@ -18,6 +18,11 @@ type Fact struct {
 	Value   any      `json:"value"` // string, bool, int64 (nm, fN, microdegrees), or a structure of these
 	At      []string `json:"at"`    // the JSON Pointers that it came from
 	Formula string   `json:"formula,omitempty"`
+
+	// What was not read, or is not set, may make a length more than it is known to be, never less; or less, never more.
+	// Such a fact decides one way only.
+	OrMore bool `json:"or_more,omitempty"`
+	OrLess bool `json:"or_less,omitempty"`
 }
 
 // Set is the facts of one subject, by name.

@@ -340,9 +340,12 @@ func (p *page) legend(r *assess.Result, b breakdown, raised bool) {
 	corners := slices.ContainsFunc(b.options, func(o assess.Option) bool {
 		return slices.ContainsFunc(o.Leakage.Counted, func(c engine.Counted) bool { return strings.HasPrefix(c.Path, "corner") })
 	})
+	const feet = "Feet: the openings between the ends of a bottom seal and the jambs; what closing them saves."
 	switch {
+	case b.feet() && corners:
+		p.text("    ", feet+" A corner that the spec lists stands for one of them.")
 	case b.feet():
-		p.text("    ", "Feet: the openings between the ends of a bottom seal and the jambs; what closing them saves.")
+		p.text("    ", feet)
 	case corners:
 		p.text("    ", "The feet of the bottom seals at the jambs count as the corners that the spec lists.")
 	}

@@ -13,7 +13,8 @@ import (
 
 const dragLeafWidth = 12
 
-// drags tells how hard the bottom seals of each option drag: closed, and where they drag most while the door opens.
+// drags tells how hard the bottom seals of each option drag: closed, and where they drag most while the door opens; or why that is
+// not known.
 func (p *page) drags(r *assess.Result) {
 	unit, per := forceUnit(r.System)
 	where := "at the latch edge"
@@ -25,7 +26,7 @@ func (p *page) drags(r *assess.Result) {
 	}
 	first := true
 	for _, o := range r.Options {
-		if o.Drag == nil || !hasBottom(o) {
+		if !hasBottom(o) {
 			continue
 		}
 		if first {
@@ -36,6 +37,10 @@ func (p *page) drags(r *assess.Result) {
 			p.heading("DRAG OF THE BOTTOM SEALS "+where+", "+unit+", likely and its band", "")
 			p.columns("option", "leaf", "closed", opens)
 			first = false
+		}
+		if o.Drag == nil {
+			p.undragged(o)
+			continue
 		}
 		if o.Drag.High == 0 {
 			p.columns(o.ID, "", "none: nothing rubs on the floor while it moves", "")
@@ -49,6 +54,15 @@ func (p *page) drags(r *assess.Result) {
 			p.columns(name, clean(leaf[0].leaf), banded(leaf[0].Range, per), most(leaf[1:], per, swings(r)))
 		}
 	}
+}
+
+// undragged says why the drag of an option is not known.
+func (p *page) undragged(o assess.Option) {
+	var why []string
+	for _, m := range o.Undragged {
+		why = append(why, m.What)
+	}
+	p.text("    "+left(clean(o.ID), nameWidth-1)+" "+strings.Repeat(" ", dragLeafWidth), "not known: "+strings.Join(why, "; "))
 }
 
 // columns writes a line of the table of drag.

@@ -22,6 +22,10 @@ func (p *page) options(r *assess.Result) {
 	if len(r.Options) == 0 {
 		return
 	}
+	leaks := "leaks"
+	if len(r.Door.Unlisted()) > 0 {
+		leaks = "by listed paths only"
+	}
 	u, at, target := unitOf(r), fmt.Sprintf("%g Pa", engine.UsualPressure), ""
 	if t := r.Door.Targets; t.LeakagePressure.Known {
 		at = written(r, t.LeakagePressure.Pointer)
@@ -30,7 +34,7 @@ func (p *page) options(r *assess.Result) {
 		}
 	}
 	p.heading("OPTIONS, air at "+at+" in "+u.name+", likely and its band", target)
-	p.b.WriteString("    " + left("place", 7) + left("option", nameWidth) + left("at the widest gap", 19) + left("leaks", 21) + "verdict\n")
+	p.b.WriteString("    " + left("place", 7) + left("option", nameWidth) + left("at the widest gap", 19) + left(leaks, leakWidth) + "verdict\n")
 	for _, o := range r.Options {
 		p.b.WriteString("    " + left(rank(o), 7) + left(clean(o.ID), nameWidth-1) + " " + left(setting(o, r.System), 19) + pad(leak(o.Leakage, u), leakWidth) + p.style(verdictStyle[o.Verdict], o.Verdict) + brief(r, o) + "\n")
 	}
@@ -123,10 +127,24 @@ func brief(r *assess.Result, o assess.Option) string {
 	return ""
 }
 
-// notes are sentences on options. Options with the same sentence share it.
+// notes are sentences on options. Options with the same sentence share it, and how to find out what several of them need is said once.
 type notes struct {
 	texts []string
 	names map[string][]string
+	hows  map[string][]string // by sentence
+}
+
+// finding adds what keeps an option from passing, or what it needs.
+func (n *notes) finding(o assess.Option, before string, f policies.Finding) {
+	text := before + reason(f)
+	if n.hows == nil {
+		n.hows = map[string][]string{}
+	}
+	n.hows[text] = nil
+	for _, need := range f.Needs {
+		n.hows[text] = append(n.hows[text], need.How)
+	}
+	n.add(o, text)
 }
 
 func (n *notes) add(o assess.Option, text string) {
@@ -140,8 +158,16 @@ func (n *notes) add(o assess.Option, text string) {
 }
 
 func (p *page) write(n notes) {
+	var said []string
 	for _, text := range n.texts {
-		p.text("    "+strings.Join(n.names[text], ", ")+": ", text)
+		brief := text
+		for _, how := range n.hows[text] {
+			if how != "" && slices.ContainsFunc(said, func(s string) bool { return strings.HasPrefix(s, how) }) {
+				brief = strings.Replace(brief, ": "+how, ", as above", 1)
+			}
+			said = append(said, how)
+		}
+		p.text("    "+strings.Join(n.names[text], ", ")+": ", brief)
 	}
 }
 
@@ -163,9 +189,9 @@ func (p *page) notes(r *assess.Result) {
 				switch {
 				case said || assess.Counts(f, r.Strict) != counts:
 				case counts:
-					n.add(o, reason(f))
+					n.finding(o, "", f)
 				default:
-					n.add(o, "Should: "+reason(f))
+					n.finding(o, "Should: ", f)
 				}
 			}
 		}

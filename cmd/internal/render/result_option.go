@@ -21,6 +21,7 @@ type optionJSON struct {
 	Findings  []policies.Finding `json:"findings"`
 	Leakage   *leakageJSON       `json:"leakage"`
 	Drag      *forceJSON         `json:"drag"`
+	Undragged []missingJSON      `json:"drag_missing"`
 	Tolerance *json.Number       `json:"tolerance_mm"`
 	Life      *float64           `json:"life_cycles"`
 	Missing   []missingJSON      `json:"missing"`
@@ -90,13 +91,19 @@ type placeJSON struct {
 	At      *json.Number `json:"at_mm"`
 	Gap     json.Number  `json:"gap_mm"`
 	Overlap json.Number  `json:"overlap_mm"`
-	Drag    *float64     `json:"drag_n_per_m"`
+	Drag    *rangeJSON   `json:"drag_n_per_m"`
+}
+
+type rangeJSON struct {
+	Low    float64 `json:"low"`
+	Likely float64 `json:"likely"`
+	High   float64 `json:"high"`
 }
 
 func optionOf(o assess.Option, w wording) optionJSON {
 	out := optionJSON{
 		ID: o.ID, Verdict: o.Verdict, Near: append([]string{}, o.Near...), Dominated: append([]string{}, o.DominatedBy...),
-		Findings: ordered(o.Findings), Leakage: leakageOf(o.Leakage), Drag: forceOf(o.Drag), Missing: []missingJSON{},
+		Findings: ordered(o.Findings), Leakage: leakageOf(o.Leakage), Drag: forceOf(o.Drag), Missing: missingOf(o.Missing), Undragged: missingOf(o.Undragged),
 		Taken: append([]string{}, o.Taken...), Contact: []contactJSON{},
 	}
 	if o.Rank > 0 {
@@ -111,11 +118,16 @@ func optionOf(o assess.Option, w wording) optionJSON {
 	if o.Life != nil {
 		out.Life = pointed(o.Life.Likely)
 	}
-	for _, m := range o.Missing {
-		out.Missing = append(out.Missing, missingJSON{m.Pointer, m.What})
-	}
 	for _, c := range o.Contact {
 		out.Contact = append(out.Contact, contactOf(c))
+	}
+	return out
+}
+
+func missingOf(list []engine.Missing) []missingJSON {
+	out := []missingJSON{}
+	for _, m := range list {
+		out = append(out, missingJSON{m.Pointer, m.What})
 	}
 	return out
 }
@@ -141,7 +153,7 @@ func placesOf(places []engine.Touch, force *doubt.Range, where bool) []placeJSON
 			j.At = millimetres(t.At)
 		}
 		if force != nil {
-			j.Drag = pointed(threeFigures(t.Drag))
+			j.Drag = &rangeJSON{threeFigures(t.Drag.Low), threeFigures(t.Drag.Likely), threeFigures(t.Drag.High)}
 		}
 		out = append(out, j)
 	}
