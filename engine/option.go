@@ -38,6 +38,8 @@ type Option struct {
 	Drag      *doubt.Range     // greatest force at the latch edge that the bottom seals add, N; nil: not known
 	Life      *doubt.Range     // cycles that the seals were tested for, of the one with the fewest; nil: not known
 	Tolerance *quantity.Length // how far a setting may be off either way with every bottom seal in its range; nil: not known
+
+	NothingToSet bool // every bottom seal finds the floor by itself, or there is none
 }
 
 // Missing is a thing that is not known, at its place in the spec.
@@ -123,6 +125,7 @@ func (shared *scoring) option(o door.Option) Option {
 	out.Contact = contacts(s.leaves, o, c)
 	out.Set, out.InRange = settings(s.leaves, o, c, out.Contact)
 	out.Tolerance = tolerance(out.InRange, out.Contact, c)
+	out.NothingToSet = nothingToSet(o, c)
 	out.Drag = drags(d, o, c, out.Contact)
 	out.Life = life(o, c)
 	return out
