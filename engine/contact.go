@@ -129,6 +129,14 @@ func tolerance(inRange *bool, contacts []Contact, c *catalogue.Catalogue) *quant
 	return &least
 }
 
+// nothingToSet says whether there is no bottom seal that could be set wrong: every one finds the floor by itself, or there is none.
+func nothingToSet(o door.Option, c *catalogue.Catalogue) bool {
+	return !slices.ContainsFunc(o.Fits, func(f door.Fit) bool {
+		entry, known := c.Seal(f.Seal.Value)
+		return f.Edge == "bottom" && (!known || (entry.Kind != "none" && !isDrop(entry)))
+	})
+}
+
 // contact finds the overlap at each reading of a leaf with its true gaps: that at the widest reading, door closed,
 // plus how much narrower the gap is here.
 func contact(l door.Leaf, f door.Fit, entry catalogue.Seal) Contact {

@@ -39,6 +39,8 @@ type Option struct {
 	Undragged []Missing        // why the drag is not known, each a clause, as in "brush-fine-15 is not set"
 	Life      *doubt.Range     // cycles that the seals were tested for, of the one with the fewest; nil: not known
 	Tolerance *quantity.Length // how far a setting may be off either way with every bottom seal in its range; nil: not known
+
+	NothingToSet bool // every bottom seal finds the floor by itself, or there is none
 }
 
 // Missing is a thing that is not known, at its place in the spec.
@@ -124,6 +126,7 @@ func (shared *scoring) option(o door.Option) Option {
 	out.Contact = contacts(s.leaves, o, c)
 	out.Set, out.InRange = settings(s.leaves, o, c, out.Contact)
 	out.Tolerance = tolerance(out.InRange, out.Contact, c)
+	out.NothingToSet = nothingToSet(o, c)
 	out.Drag, out.Undragged = drags(d, o, c, out.Contact)
 	out.Life = life(o, c)
 	return out

@@ -271,6 +271,23 @@ func TestTolerance(t *testing.T) {
 	}
 }
 
+// A drop seal finds the floor by itself, and a bare gap has no seal: neither can be set wrong. A seal that nobody knows may.
+func TestNothingToSet(t *testing.T) {
+	for option, want := range map[string]bool{
+		"seal: drop-seal-12":                       true,
+		"seal: drop-seal-12, set: {overlap: 0 mm}": true,
+		"seal: none":                               true,
+		"seal: brush-fine-15, set: auto":           false,
+		"seal: not-in-the-catalogue":               false,
+		"fits: [{edge: bottom, order: 1, seal: drop-seal-12}, {edge: bottom, order: 2, seal: brush-fine-15, set: {overlap: 0.25 mm}}]": false,
+	} {
+		spec := strings.Replace(swinging, "seal: %s, set: {overlap: %s}", option, 1)
+		if got := Measure(read(t, spec), generic(t)).Options[0].NothingToSet; got != want {
+			t.Errorf("%s: nothing to set %v", option, got)
+		}
+	}
+}
+
 // The bottom of a leaf that is out of square leaks as one that was read to the leaf, whichever way round it hangs.
 func TestMirroredFloorLeaksAlike_Identity(t *testing.T) {
 	one := leakage(t, "900 mm, out_of_square: 1.5 mm", "[{at: 0 mm, gap: 9 mm}, {at: 300 mm, gap: 9.25 mm}, {at: 900 mm, gap: 11 mm}]", "brush-fine-15", "0 mm")

@@ -316,10 +316,7 @@ func (b breakdown) doubts(p *page) {
 		if d.Name == "" {
 			continue
 		}
-		text := d.Name
-		if d.Of != "" {
-			text += " of " + d.Of
-		}
+		text := named(d)
 		settle[text] = d.Settle
 		all = collect(all, text, clean(o.ID), o.Leakage.Share)
 	}

@@ -9,6 +9,7 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
+	"sillwright/engine/doubt"
 	"sillwright/policies"
 	"sillwright/schema/quantity"
 )
@@ -45,50 +46,84 @@ func (p *page) ranking(r *assess.Result) {
 		p.text("    ", "Ranked by "+strings.Join(names, ", then ")+"; change with --rank.")
 	}
 	p.write(n)
-	p.ties(r)
+	p.ties(w)
 }
 
-// ties explains the mark of bands that overlap, and names the options that stand apart all the same.
-func (p *page) ties(r *assess.Result) {
-	var groups [][]string
-	overlap := false
-	for _, o := range r.Options {
-		if len(o.Near) == 0 {
-			continue
-		}
-		overlap = true
-		// All bands that hold the low end of this one overlap each other.
-		var group []string
-		apart := false
-		for _, other := range r.Options {
-			if other.ID == o.ID || (slices.Contains(o.Near, other.ID) && other.Leakage.Low <= o.Leakage.Low) {
-				group = append(group, clean(other.ID))
-				apart = apart || other.Rank != o.Rank
-			}
-		}
-		if apart {
-			groups = append(groups, group)
+// ties explains the mark of options that are level on leakage: what would part the first two, and which of them stand apart all the same.
+func (p *page) ties(w wording) {
+	near := func(o, other assess.Option) bool { return slices.Contains(o.Near, other.ID) }
+	marked := 0
+	for _, o := range w.options {
+		if len(o.Near) > 0 {
+			marked++
 		}
 	}
-	if !overlap {
+	if marked == 0 {
 		return
 	}
-	text := "The leakage bands of these overlap: a test of the real seals would settle which leaks less."
+	text := "Too close to call which of these leaks less." + w.settles()
 	var apart []string
-	for i, g := range groups {
-		if !slices.ContainsFunc(groups, func(h []string) bool { return len(h) > len(g) && holdsAll(h, g) }) &&
-			!slices.ContainsFunc(groups[:i], func(h []string) bool { return slices.Equal(h, g) }) {
-			apart = append(apart, list(g))
+	covered := map[[2]int]bool{}
+	for i, o := range w.options {
+		for j := i + 1; j < len(w.options); j++ {
+			if covered[[2]int{i, j}] || !near(o, w.options[j]) || o.Rank == w.options[j].Rank {
+				continue
+			}
+			group := []int{}
+			for k, other := range w.options { // all near each other, these two among them
+				if !slices.ContainsFunc(append([]int{i, j}, group...), func(g int) bool { return g != k && !near(other, w.options[g]) }) {
+					group = append(group, k)
+				}
+			}
+			var names []string
+			for _, g := range group {
+				names = append(names, clean(w.options[g].ID))
+				for _, h := range group {
+					covered[[2]int{g, h}] = true
+				}
+			}
+			apart = append(apart, list(names))
 		}
 	}
-	if len(apart) > 0 {
-		text += " Too close to call on leakage, though their places differ: " + strings.Join(apart, "; ") + "."
+	if len(apart) > 0 && marked > 2 { // else the two are named already
+		text += " Level on leakage, though their places differ: " + strings.Join(apart, "; ") + "."
 	}
 	p.text("    ~ ", text)
 }
 
-func holdsAll(all, some []string) bool {
-	return !slices.ContainsFunc(some, func(s string) bool { return !slices.Contains(all, s) })
+// settles says how far the first two that are level on leakage lie apart, and what to measure to part them; nothing where no doubt does.
+func (w wording) settles() string {
+	for i, o := range w.options {
+		for _, other := range w.options[i+1:] {
+			if !slices.Contains(o.Near, other.ID) {
+				continue
+			}
+			less, more := o, other
+			if other.Leakage.Likely < o.Leakage.Likely {
+				less, more = other, o
+			}
+			d := less.Leakage.Below(more.Leakage)
+			if d.Largest.Name == "" {
+				continue
+			}
+			much := "leaks as much as "
+			if more := figure(d.Likely*w.unit.per, math.Round, 2); number(more) > 0 {
+				much = "leaks " + more + " " + w.unit.name + " more than "
+			}
+			ends := figure(-d.Low*w.unit.per, math.Ceil, 2) + " less to " + figure(d.High*w.unit.per, math.Ceil, 2) + " more"
+			return fmt.Sprintf(" %s %s%s (%s); the widest doubt between them is %s, %.0f %% of what keeps them level. "+
+				"To settle it: %s.", clean(more.ID), much, clean(less.ID), ends, named(d.Largest), 100*d.Share, d.Largest.Settle)
+		}
+	}
+	return ""
+}
+
+// named is a doubt and the seal that it is about.
+func named(e doubt.Effect) string {
+	if e.Of == "" {
+		return e.Name
+	}
+	return e.Name + " of " + e.Of
 }
 
 func list(names []string) string {
@@ -115,6 +150,7 @@ func (w wording) option(id string) assess.Option {
 // why says in one sentence why a complying option stands where it does. Shared: those that share the first place share
 // the sentence too.
 func (w wording) why(o assess.Option, shared bool) string {
+	alike := slices.DeleteFunc(slices.Clone(o.Level), func(id string) bool { return slices.Contains(o.Circled, id) })
 	var clauses []string
 	switch {
 	case o.Rank == 0 && slices.Contains(w.order, engine.ByLeakage) && o.Leakage == nil:
@@ -123,15 +159,20 @@ func (w wording) why(o assess.Option, shared bool) string {
 		return "Not ranked: nothing that counts is known."
 	case o.Reason.By == "" && len(o.Tied) == 0:
 		return w.only()
-	case o.Reason.By == "" && shared:
-		clauses = []string{level("with each other", append(w.named(o.Tied), o), w.order)}
+	case o.Reason.By == "" && len(alike) == 0:
+	case o.Reason.By == "" && shared && slices.Equal(alike, o.Tied):
+		clauses = []string{level("with each other", o, w.order)}
 	case o.Reason.By == "":
-		clauses = []string{level("with "+cleanList(o.Tied), append(w.named(o.Tied), o), w.order)}
+		clauses = []string{level("with "+cleanList(alike), o, w.order)}
 	default:
-		clauses = []string{w.parted(o)}
-		if len(o.Tied) > 0 {
-			clauses = append(clauses, "level with "+cleanList(o.Tied)+" in all that is known"+unknown(append(w.named(o.Tied), o), w.order))
+		text, said := w.parted(o)
+		clauses = []string{text}
+		if len(alike) > 0 {
+			clauses = append(clauses, "level with "+cleanList(alike)+" in all that is known"+unknown(o, w.order[said:]))
 		}
+	}
+	if len(o.Circled) > 0 {
+		clauses = append(clauses, "level with "+cleanList(o.Circled)+", for what parts them goes round in a circle with other options, and so does not count")
 	}
 	if len(o.DominatedBy) > 0 {
 		clauses = append(clauses, "dominated by "+clean(o.DominatedBy[0])+", which is no worse on anything that counts")
@@ -149,14 +190,6 @@ func (w wording) only() string {
 	return "Only complying option."
 }
 
-func (w wording) named(ids []string) []assess.Option {
-	var out []assess.Option
-	for _, id := range ids {
-		out = append(out, w.option(id))
-	}
-	return out
-}
-
 func cleanList(ids []string) string {
 	var out []string
 	for _, id := range ids {
@@ -165,8 +198,8 @@ func cleanList(ids []string) string {
 	return list(out)
 }
 
-// parted says what puts an option before or behind its neighbour.
-func (w wording) parted(o assess.Option) string {
+// parted says what puts an option before or behind its neighbour, and how many of the criteria it speaks of.
+func (w wording) parted(o assess.Option) (string, int) {
 	by := o.Reason.By
 	other := w.option(o.Reason.Other)
 	head := "behind " + clean(other.ID)
@@ -176,92 +209,95 @@ func (w wording) parted(o assess.Option) string {
 	before := w.order[:slices.Index(w.order, by)]
 	var clauses []string
 	if len(before) > 0 {
-		clauses = append(clauses, level("", []assess.Option{o, other}, before))
+		clauses = append(clauses, level("", o, before))
 	}
 	_, own := by.Of(o.Option)
 	_, others := by.Of(other.Option)
 	switch {
 	case !own:
-		clauses = append(clauses, fmt.Sprintf("its %s is not known, which puts it with the last, %s", criteria[by], clean(o.Reason.Third)))
+		clauses = append(clauses, fmt.Sprintf("its %s is not known, and that of %s is", criteria[by], clean(other.ID)))
 	case !others:
-		clauses = append(clauses, fmt.Sprintf("the %s of %s is not known, which puts that with the last", criteria[by], clean(other.ID)))
-	case o.Reason.Third != "":
-		head += ", though their bands of " + criteria[by] + " overlap"
-		third := w.option(o.Reason.Third)
-		clauses = append(clauses, w.apart(by, o, third)+", and "+clean(third.ID)+" is not surely better than "+clean(other.ID))
+		clauses = append(clauses, fmt.Sprintf("its %s is known, and that of %s is not", criteria[by], clean(other.ID)))
+	case by == engine.ByTolerance:
+		clauses = append(clauses, w.spare(o, other))
+	case by == engine.ByLeakage && max(o.Leakage.Low, other.Leakage.Low) <= min(o.Leakage.High, other.Leakage.High):
+		clauses = append(clauses, w.difference(o, other)...)
 	default:
 		clauses = append(clauses, w.apart(by, o, other))
 	}
-	return head + ": " + strings.Join(clauses, "; ")
+	return head + ": " + strings.Join(clauses, "; "), len(before) + 1
 }
 
-// level says on which of the criteria options are level because their bands overlap, and which are not known.
-func level(with string, options []assess.Option, order []engine.Criterion) string {
+// level says on which of the criteria an option is level with others because nothing parts them beyond doubt, and which are not known.
+func level(with string, o assess.Option, order []engine.Criterion) string {
 	var on []string
-	overlap := false
+	banded := false
 	for _, c := range order {
-		if len(without(c, options)) == 0 {
+		if _, known := c.Of(o.Option); known {
 			on = append(on, criteria[c])
-			overlap = overlap || c != engine.ByTolerance // which is exact: level is the same
+			banded = banded || c != engine.ByTolerance // which is exact: level is the same
 		}
 	}
 	text := strings.TrimSpace("level " + with)
 	if len(on) > 0 {
 		text += " on " + list(on)
 	}
-	if overlap {
-		text += ", for their bands overlap"
+	if banded {
+		text += ", within their bands"
 	}
-	return text + unknown(options, order)
+	return text + unknown(o, order)
 }
 
-// unknown says which of the criteria are not known, and of which options; nothing where all are.
-func unknown(options []assess.Option, order []engine.Criterion) string {
-	var lacking []string
-	names := map[string][]string{}
+// unknown says which of the criteria are not known of an option, and so of none that it is level with; nothing where all are.
+func unknown(o assess.Option, order []engine.Criterion) string {
+	var names []string
 	for _, c := range order {
-		ids := without(c, options)
-		if len(ids) == 0 {
-			continue
+		if _, known := c.Of(o.Option); !known {
+			names = append(names, criteria[c])
 		}
-		whose := ""
-		if len(ids) < len(options) {
-			whose = " of " + list(ids)
-		}
-		if names[whose] == nil {
-			lacking = append(lacking, whose)
-		}
-		names[whose] = append(names[whose], criteria[c])
 	}
-	text := ""
-	for _, whose := range lacking {
-		verb := " is"
-		if len(names[whose]) > 1 {
-			verb = " are"
-		}
-		text += "; " + list(names[whose]) + verb + " not known" + whose
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return "; " + names[0] + " is not known"
+	default:
+		return "; " + list(names) + " are not known"
 	}
-	return text
 }
 
-// without gives the options of which a figure is not known.
-func without(c engine.Criterion, options []assess.Option) []string {
-	var out []string
-	for _, o := range options {
-		if _, known := c.Of(o.Option); !known {
-			out = append(out, clean(o.ID))
-		}
+// difference says how much less or more an option leaks than another whose band overlaps its own, and why that is beyond doubt.
+func (w wording) difference(o, other assess.Option) []string {
+	word, d := "less", o.Leakage.Below(other.Leakage)
+	if d.Likely < 0 {
+		word, d = "more", other.Leakage.Below(o.Leakage)
 	}
-	slices.Sort(out)
-	return out
+	figure := func(v float64, round func(float64) float64) string { return policies.Significant(v*w.unit.per, round) }
+	text := fmt.Sprintf("it leaks %s %s %s (%s to %s)",
+		figure(d.Likely, math.Round), w.unit.name, word, figure(d.Low, math.Floor), figure(d.High, math.Ceil))
+	return []string{text, "their bands overlap only for what both share"}
+}
+
+// spare says how far the settings of two options may be off.
+func (w wording) spare(o, other assess.Option) string {
+	const within = "within the range that the seal is made for"
+	switch {
+	case o.NothingToSet:
+		return fmt.Sprintf("it has nothing to set, and %s, the setting of %s has %s to spare either way",
+			within, clean(other.ID), other.Tolerance.In(w.system))
+	case other.NothingToSet:
+		return fmt.Sprintf("%s, its setting has %s to spare either way, and %s has nothing to set",
+			within, o.Tolerance.In(w.system), clean(other.ID))
+	}
+	return fmt.Sprintf("%s, its setting has %s to spare either way, that of %s %s",
+		within, o.Tolerance.In(w.system), clean(other.ID), other.Tolerance.In(w.system))
 }
 
 // saying is how a criterion's figures are said: of the option itself, and its unit.
 var saying = map[engine.Criterion]struct{ verb, after string }{
-	engine.ByLeakage:   {"leaks ", ""},
-	engine.ByForce:     {"adds ", " at the latch edge"},
-	engine.ByLife:      {"was tested for ", ""},
-	engine.ByTolerance: {"may be set ", " off either way"},
+	engine.ByLeakage: {"leaks ", ""},
+	engine.ByForce:   {"adds ", " at the latch edge"},
+	engine.ByLife:    {"was tested for ", ""},
 }
 
 // apart gives the ends of two bands that do not overlap: the option's, and another's.
@@ -269,9 +305,7 @@ func (w wording) apart(by engine.Criterion, o, other assess.Option) string {
 	x, _ := by.Of(o.Option)
 	y, _ := by.Of(other.Option)
 	own, others := "", ""
-	if by == engine.ByTolerance {
-		own, others = o.Tolerance.In(w.system), other.Tolerance.In(w.system)
-	} else if x.High < y.Low {
+	if x.High < y.Low {
 		high, low := w.ends(by, x.High, y.Low)
 		own, others = "at most "+high, "at least "+low
 	} else {

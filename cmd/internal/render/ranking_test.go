@@ -13,8 +13,9 @@ import (
 	"sillwright/schema/quantity"
 )
 
-// made makes an option of its id and its figures: leakage in L/s, force in N, life in cycles, tolerance in mm. What is
-// left out is not known.
+// made makes an option of its id and its figures: leakage in L/s with a doubt of its own, and one of which much is shared, likely and
+// then by how much either way; force in N, life in cycles, tolerance in mm, below 0: there is nothing to set. What is left out is not
+// known.
 func made(t *testing.T, text string) engine.Option {
 	t.Helper()
 	words := strings.Fields(text)
@@ -31,19 +32,34 @@ func made(t *testing.T, text string) engine.Option {
 		reach := &doubt.Range{Low: low, Likely: (low + high) / 2, High: high}
 		switch figure[0] {
 		case "leakage":
-			o.Leakage = &engine.Leakage{Result: seal.Result{Band: doubt.Band{Range: doubt.Range{Low: low / 1000, Likely: reach.Likely / 1000, High: high / 1000}}}}
+			o.Leakage = flowing(reach.Likely, ofSeal(o.ID, low, high))
+		case "shared":
+			crack := doubt.Effect{Doubt: doubt.Common("crack law", "test the door"), Low: low - high, High: low + high}
+			o.Leakage = flowing(low, crack, ofSeal(o.ID, low-1, low+2))
 		case "force":
 			o.Drag = reach
 		case "life":
 			o.Life = reach
 		case "tolerance":
 			l := quantity.Length(low) * quantity.Millimetre
-			o.Tolerance = &l
+			o.Tolerance, o.NothingToSet = &l, low < 0
 		default:
 			t.Fatalf("no figure %s", figure[0])
 		}
 	}
 	return o
+}
+
+// flowing and ofSeal take L/s.
+func flowing(likely float64, effects ...doubt.Effect) *engine.Leakage {
+	for i := range effects {
+		effects[i].Low, effects[i].High = effects[i].Low/1000, effects[i].High/1000
+	}
+	return &engine.Leakage{Result: seal.Result{Band: doubt.BandOf(likely/1000, effects), Effects: effects}}
+}
+
+func ofSeal(id string, low, high float64) doubt.Effect {
+	return doubt.Effect{Doubt: doubt.Own("residual gap", "test a sample of the seal"), Of: "seal-" + id, Low: low, High: high}
 }
 
 func worded(t *testing.T, order []engine.Criterion, options ...string) wording {
@@ -62,6 +78,8 @@ func worded(t *testing.T, order []engine.Criterion, options ...string) wording {
 // One sentence an option, best first: figures and bands by hand.
 func TestWhy(t *testing.T) {
 	usual, air := engine.UsualOrder(), []engine.Criterion{engine.ByLeakage}
+	dominated := "; dominated by "
+	no := ", which is no worse on anything that counts."
 	for name, c := range map[string]struct {
 		w    wording
 		want []string
@@ -73,62 +91,47 @@ func TestWhy(t *testing.T) {
 			[]string{"Not ranked: nothing that counts is known."}},
 		"leakage, dominated": {worded(t, air, "a leakage 9 17", "b leakage 20 40"), []string{
 			"First, ahead of b: it leaks at most 17 L/s, b at least 20 L/s.",
-			"Behind a: it leaks at least 20 L/s, a at most 17 L/s; " +
-				"dominated by a, which is no worse on anything that counts."}},
+			"Behind a: it leaks at least 20 L/s, a at most 17 L/s" + dominated + "a" + no}},
 		"figures as fine as it takes": {worded(t, air, "a leakage 9 17.1", "b leakage 17.16 40"), []string{
 			"First, ahead of b: it leaks at most 17.10 L/s, b at least 17.16 L/s.",
-			"Behind a: it leaks at least 17.16 L/s, a at most 17.10 L/s; " +
-				"dominated by a, which is no worse on anything that counts."}},
+			"Behind a: it leaks at least 17.16 L/s, a at most 17.10 L/s" + dominated + "a" + no}},
+		// 38 more, and the seals alone leave it in doubt by sqrt(2^2 + 1^2) below and above.
+		"bands overlap for what is shared": {worded(t, usual, "a shared 82 25", "bare shared 120 30 force 0 0"), []string{
+			"First, ahead of bare: it leaks 38 L/s less (32 to 44); their bands overlap only for what both share.",
+			"Behind a: it leaks 38 L/s more (32 to 44); their bands overlap only for what both share."}},
 		"force": {worded(t, usual, "a leakage 1 2 force 5 9", "b leakage 1 3 force 2 3"), []string{
-			"First, ahead of a: level on leakage, for their bands overlap; " +
+			"First, ahead of a: level on leakage, within their bands; " +
 				"it adds at most 3.0 N at the latch edge, a at least 5.0 N.",
-			"Behind b: level on leakage, for their bands overlap; " +
+			"Behind b: level on leakage, within their bands; " +
 				"it adds at least 5.0 N at the latch edge, b at most 3.0 N."}},
-		"life, force not known": {worded(t, usual, "a leakage 1 2 life 1e5 1e5", "b leakage 1 3 force 1 2 life 5e5 5e5"), []string{
-			"First, ahead of a: level on leakage, for their bands overlap; force is not known of a; " +
-				"it was tested for at least 500000 cycles, a at most 100000 cycles.",
-			"Behind b: level on leakage, for their bands overlap; force is not known of a; " +
-				"it was tested for at most 100000 cycles, b at least 500000 cycles."}},
-		"tolerance": {worded(t, []engine.Criterion{engine.ByTolerance}, "a tolerance 1 1", "b tolerance 2 2", "c tolerance 1 1"), []string{
-			"First, ahead of a: it may be set 2 mm off either way, a 1 mm.",
-			"Behind b: it may be set 1 mm off either way, b 2 mm; level with c in all that is known; " +
-				"dominated by b, which is no worse on anything that counts.",
-			"Behind b: it may be set 1 mm off either way, b 2 mm; level with a in all that is known; " +
-				"dominated by b, which is no worse on anything that counts."}},
-		"tied": {worded(t, usual, "a leakage 1 2", "b leakage 1 3 force 1 2"), []string{
-			"Level with b on leakage, for their bands overlap; force is not known of a; " +
-				"life and setting tolerance are not known.",
-			"Level with a on leakage, for their bands overlap; force is not known of a; " +
-				"life and setting tolerance are not known."}},
-		"a third": {worded(t, air, "tight leakage 1 2", "wide leakage 1.5 9", "c leakage 3 4", "d leakage 3.5 20", "e leakage 4.5 7"), []string{
-			"Level with wide on leakage, for their bands overlap.",
-			"Level with tight on leakage, for their bands overlap.",
-			"Behind tight: it leaks at least 3.0 L/s, tight at most 2.0 L/s; level with d in all that is known; " +
-				"dominated by tight, which is no worse on anything that counts.",
-			"Behind tight: it leaks at least 3.5 L/s, tight at most 2.0 L/s; level with c in all that is known; " +
-				"dominated by tight, which is no worse on anything that counts.",
-			"Behind c: it leaks at least 4.5 L/s, c at most 4.0 L/s; " +
-				"dominated by tight, which is no worse on anything that counts."}},
-		"a third only": {worded(t, air, "tight leakage 1 2", "wide leakage 1.5 5", "c leakage 3 7", "d leakage 6 9"), []string{
-			"Level with wide on leakage, for their bands overlap.",
-			"Level with tight on leakage, for their bands overlap.",
-			"Behind tight: it leaks at least 3.0 L/s, tight at most 2.0 L/s; " +
-				"dominated by tight, which is no worse on anything that counts.",
-			"B" +
-				"ehind c, though their bands of leakage overlap: it leaks at least 6.0 L/s, wide at most 5.0 L/s, and wide is not surely better than c; dominated by tight, which is no worse on anything that counts."}},
-		"its own is not known": {worded(t, usual[:2], "a leakage 1 2 force 1 2", "b leakage 1 2 force 3 4", "u leakage 1 2"), []string{
-			"First, ahead of b: level on leakage, for their bands overlap; " +
-				"it adds at most 2.0 N at the latch edge, b at least 3.0 N.",
-			"Behind a: level on leakage, for their bands overlap; " +
-				"it adds at least 3.0 N at the latch edge, a at most 2.0 N; level with u in all that is known; force is not known of u; dominated by a, which is no worse on anything that counts.",
-			"Behind a: level on leakage, for their bands overlap; " +
-				"its force is not known, which puts it with the last, b; level with b in all that is known; force is not known of u."}},
-		"that of the next is not known": {worded(t, usual[:3], "a leakage 1 2 force 1 2", "b leakage 1 2 force 3 4 life 1e5 1e5", "u leakage 1 2 life 5e5 6e5"), []string{
-			"First, ahead of u: level on leakage, for their bands overlap; " +
-				"the force of u is not known, which puts that with the last.",
-			"Behind a: level on leakage, for their bands overlap; its force is not known, which puts it with the last, b.",
-			"Behind u: level on leakage, for their bands overlap; force is not known of u; " +
-				"it was tested for at most 100000 cycles, u at least 500000 cycles."}},
+		"life, force not known": {worded(t, usual, "a leakage 1 2 life 1e5 1e5", "b leakage 1 3 life 5e5 5e5", "c leakage 1 3 life 5e5 5e5"), []string{
+			"Level with c on leakage and life, within their bands; force and setting tolerance are not known.",
+			"Level with b on leakage and life, within their bands; force and setting tolerance are not known.",
+			"Behind c: level on leakage, within their bands; force is not known; " +
+				"it was tested for at most 100000 cycles, c at least 500000 cycles."}},
+		"not known is said once": {worded(t, usual, "a leakage 1 2 tolerance 1 1", "b leakage 1 2 tolerance 2 2", "c leakage 1 2 tolerance 1 1"), []string{
+			"First, ahead of a: level on leakage, within their bands; force and life are not known; " +
+				"within the range that the seal is made for, its setting has 2 mm to spare either way, that of a 1 mm.",
+			"Behind b: level on leakage, within their bands; force and life are not known; " +
+				"within the range that the seal is made for, its setting has 1 mm to spare either way, that of b 2 mm; level with c in all that is known.",
+			"Behind b: level on leakage, within their bands; force and life are not known; " +
+				"within the range that the seal is made for, its setting has 1 mm to spare either way, that of b 2 mm; level with a in all that is known."}},
+		"nothing to set": {worded(t, []engine.Criterion{engine.ByTolerance}, "a tolerance 1 1", "drop tolerance -1 -1"), []string{
+			"First, ahead of a: it has nothing to set, and within the range that the seal is made for, the setting of a has 1 mm to spare either way.",
+			"Behind drop: within the range that the seal is made for, its setting has 1 mm to spare either way, and drop has nothing to set" + dominated + "drop" + no}},
+		"its own is not known": {worded(t, usual[:2], "a leakage 1 2 force 1 2", "u leakage 1 2"), []string{
+			"First, ahead of u: level on leakage, within their bands; its force is known, and that of u is not.",
+			"Behind a: level on leakage, within their bands; its force is not known, and that of a is."}},
+		"level with one of another rank": {worded(t, air, "tight leakage 1 2", "wide leakage 1.5 9", "c leakage 4 6"), []string{
+			"Level with wide on leakage, within their bands.",
+			"Level with tight and c on leakage, within their bands.",
+			"Behind tight: it leaks at least 4.0 L/s, tight at most 2.0 L/s; level with wide in all that is known" + dominated + "tight" + no}},
+		// a leaks less than b; c is level with both, and drags less than a and more than b.
+		"a circle": {worded(t, usual[:2], "a leakage 1 3 force 5 6", "b leakage 5 7 force 1 2", "c leakage 1.5 6.5 force 3 4"), []string{
+			"Level with c, for what parts them goes round in a circle with other options, and so does not count.",
+			"Level with a and b, for what parts them goes round in a circle with other options, and so does not count.",
+			"Behind a: it leaks at least 5.0 L/s, a at most 3.0 L/s; " +
+				"level with c, for what parts them goes round in a circle with other options, and so does not count."}},
 	} {
 		if len(c.w.options) != len(c.want) {
 			t.Fatalf("%s: %d options", name, len(c.w.options))
@@ -144,7 +147,7 @@ func TestWhy(t *testing.T) {
 // Those that share the first place share their sentence, in the text.
 func TestWhyShared(t *testing.T) {
 	w := worded(t, engine.UsualOrder(), "a leakage 1 2", "b leakage 1 3")
-	want := "Level with each other on leakage, for their bands overlap; force, life and setting tolerance are not known."
+	want := "Level with each other on leakage, within their bands; force, life and setting tolerance are not known."
 	for _, o := range w.options {
 		if got := w.why(o, true); got != want {
 			t.Errorf("of %s: %s", o.ID, got)
@@ -161,23 +164,30 @@ func TestWhyInPounds(t *testing.T) {
 	}
 }
 
-// Bands that overlap are marked, and those that stand apart all the same are named: c lies behind tight beyond doubt and
-// overlaps wide, d overlaps c and stands behind it for wide.
+// Who is level on leakage is marked, and those that stand apart all the same are named: c leaks more than tight beyond doubt, and is
+// level with wide, which is level with all. Between tight, 1.5 +- 0.5, and wide, 5.25 +- 3.75, lies 3.75 -+ sqrt(0.5^2 + 3.75^2).
 func TestTiesNameWhatStandsApart(t *testing.T) {
-	w := worded(t, []engine.Criterion{engine.ByLeakage}, "tight leakage 1 2", "wide leakage 1.5 5", "c leakage 3 7", "d leakage 6 9")
-	p := &page{}
-	p.ties(&assess.Result{Options: w.options})
-	got := strings.Join(strings.Fields(p.b.String()), " ")
-	want := "~ The leakage bands of these overlap: a test of the real seals would settle which leaks less. " +
-		"Too close to call on leakage, though their places differ: wide and c; c and d."
-	if got != want {
+	w := worded(t, []engine.Criterion{engine.ByLeakage}, "tight leakage 1 2", "wide leakage 1.5 9", "c leakage 4 6", "d leakage 20 30")
+	said := func() string {
+		p := &page{}
+		p.ties(w)
+		return strings.Join(strings.Fields(p.b.String()), " ")
+	}
+	want := "~ Too close to call which of these leaks less. wide leaks 3.8 L/s more than tight (0.04 less to 7.6 more); " +
+		"the widest doubt between them is residual gap of seal-wide, 98 % of what keeps them level. To settle it: test a sample of the seal. " +
+		"Level on leakage, though their places differ: wide and c."
+	if got := said(); got != want {
 		t.Errorf("%s, want\n%s", got, want)
 	}
 	var marks []string
 	for _, o := range w.options {
 		marks = append(marks, rank(o))
 	}
-	if got := strings.Join(marks, ", "); got != "1 ~, 1 ~, 3 ~, 4 ~" {
+	if got := strings.Join(marks, ", "); got != "1 ~, 1 ~, 2 ~, 4" {
 		t.Errorf("marked %s", got)
+	}
+	w = worded(t, []engine.Criterion{engine.ByLeakage}, "a shared 80 30", "b shared 120 30")
+	if got := said(); got != "" {
+		t.Errorf("of two that only share their doubt: %s", got)
 	}
 }
