@@ -88,6 +88,9 @@ func settings(leaves []door.Leaf, o door.Option, c *catalogue.Catalogue, contact
 		touching = true
 	}
 	for _, contact := range contacts {
+		if entry, _ := c.Seal(contact.Seal); isDrop(entry) {
+			continue
+		}
 		for _, t := range contact.Places {
 			can = can && (contact.Length == 0 || t.Overlap < contact.Length)
 			within = within && (contact.Most == 0 || (t.Overlap >= contact.Least && t.Overlap <= contact.Most))

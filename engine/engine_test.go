@@ -165,11 +165,14 @@ func TestGasketByItsRange(t *testing.T) {
 	if o := Measure(read(t, fmt.Sprintf(gasketed, "5 mm", "")), generic(t)).Options[0]; o.Leakage != nil || !strings.Contains(o.Missing[0].What, "which leaf") {
 		t.Errorf("a head of two leaves: %+v", o.Missing)
 	}
-	// The seal on leaf A does not close the head of leaf B.
-	a := Measure(read(t, fmt.Sprintf(gasketed, "5 mm", ", leaf: A")), generic(t)).Options[0].Leakage
-	b := Measure(read(t, fmt.Sprintf(gasketed, "5 mm", ", leaf: B")), generic(t)).Options[0].Leakage
-	if !(b.Likely > a.Likely+0.01) {
+	// The seal on leaf A does not close the head of leaf B, and one on an edge that is not listed asks for it.
+	both := strings.Replace(fmt.Sprintf(gasketed, "5 mm", ", leaf: A"), "paths: [", "paths: [{path: head, length: 900 mm, gap: 5 mm, leaf: B}, ", 1)
+	o := Measure(read(t, both), generic(t)).Options[0]
+	if a, b := counted(t, o, "/paths/1"), counted(t, o, "/paths/0"); !(b.Likely > a.Likely+0.01) {
 		t.Errorf("open head %v, gasketed head %v", b.Likely, a.Likely)
+	}
+	if o := Measure(read(t, fmt.Sprintf(gasketed, "5 mm", ", leaf: B")), generic(t)).Options[0]; o.Leakage != nil || !strings.Contains(o.Missing[0].What, "the path head with its length") {
+		t.Errorf("a seal on an edge that is not listed: %v", o.Missing)
 	}
 }
 

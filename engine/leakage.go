@@ -133,7 +133,7 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 	} else {
 		s.take(fmt.Sprintf("a reading error of %s mm", TakenReadingError.MM()))
 	}
-	if len(l.Readings) < fewReadings {
+	if !readAlong(l, l.Readings) {
 		s.take(fmt.Sprintf("the gap of leaf %s between and beyond %d of its readings (take three or more, both edges among them)", l.ID, len(l.Readings)))
 	}
 	known, set := s.bottomSeals(&edge, l, o)
@@ -166,7 +166,12 @@ func (s *summing) noReadings(l door.Leaf) {
 // known, set is true if the overlap of one can be set.
 func (s *summing) bottomSeals(edge *seal.Edge, l door.Leaf, o door.Option) (known, set bool) {
 	known = true
-	for _, f := range inOrder(fitsOf(o, "bottom", l.ID)) {
+	fits := inOrder(fitsOf(o, "bottom", l.ID))
+	if len(fits) > seal.MostSeals {
+		s.lack(fits[seal.MostSeals].Pointer, fmt.Sprintf("a prediction of more than %d seals on one edge", seal.MostSeals))
+		return false, false
+	}
+	for _, f := range fits {
 		entry, ok := s.c.Seal(f.Seal.Value)
 		if !ok {
 			s.lack(f.Seal.Pointer, "the seal")
@@ -217,10 +222,25 @@ func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf, line gap.Li
 	case !s.tested(f, entry, l, texture):
 		return seal.Fitted{}, false
 	}
+	s.carried(entry)
 	out := seal.Fitted{Name: entry.Name, Model: entry.Model, Floor: texture, Overlap: f.Overlap.Value.Metres(), Tests: entry.Tests}
 	foot, ok := s.foot(entry, l, line)
 	out.Foot = foot
 	return out, ok
+}
+
+// carried says where the tests of a seal were made at pressures far from the one that leakage is given at: more than twice, or less
+// than half.
+func (s *summing) carried(entry catalogue.Seal) {
+	tests := entry.Tests
+	if m, ok := entry.Model.(seal.Measured); ok {
+		tests = m.Tests
+	}
+	for _, t := range tests {
+		if t.Drops[1] > 0 && (s.pressure > 2*t.Drops[1] || s.pressure < t.Drops[0]/2) {
+			s.take(fmt.Sprintf("the tests of %s at %.4g to %.4g Pa, carried to %.4g Pa", entry.Name, t.Drops[0], t.Drops[1], s.pressure))
+		}
+	}
 }
 
 // falls says whether a drop seal of which only tests are known reaches the floor everywhere: what it leaks where it does not is not
@@ -299,6 +319,7 @@ func (s *summing) foot(entry catalogue.Seal, l door.Leaf, line gap.Line) (doubt.
 	case corners == 0:
 		return entry.Foot, true
 	case corners > 1 || hinge+latch <= 0:
+		s.take("the feet of leaf " + l.ID + " to be what its corners are listed as")
 		return doubt.Range{}, true
 	}
 	s.take("the one corner that is listed of leaf " + l.ID + " to be where its gap is smaller (list both, area: 0 cm2 for one that is closed)")

@@ -171,6 +171,64 @@ func TestPaths_Identity(t *testing.T) {
 	}
 }
 
+// The error of a path's gap is what the spec says, also where it is more than the gap: a gap that reads 0 may be open.
+func TestGapErrorBeyondTheGap_Identity(t *testing.T) {
+	o := measured(t, "hinged", "", "{path: head, length: 1 m, gap: 0.01 mm, gap_error: 5 mm}, {path: hinge, length: 1 m, gap: 0 mm, gap_error: 2 mm}, {path: latch, length: 1 m, gap: 0 mm}", "seal: none")
+	open := 0.93 * crack.Slot(0.005, 0.04, 2.5, air.Standard()).Flow(50)
+	if c := counted(t, o, "/paths/0"); c.High < open || c.Low != 0 {
+		t.Errorf("0.01 mm within 5 mm: %v, open %v", c.Range, open)
+	}
+	if c := counted(t, o, "/paths/1"); c.Likely != 0 || c.High < crack.Slot(0.002, 0.04, 2.5, air.Standard()).Flow(50) {
+		t.Errorf("0 mm within 2 mm: %v", c.Range)
+	}
+	if len(o.Leakage.Counted) != 3 { // the bottom, and not the latch
+		t.Errorf("counted %v", o.Leakage.Counted)
+	}
+}
+
+// A gasket of unknown height is taken as pressed by the middle of its range, and tests calibrate a seal at a path too.
+func TestSealsOfPaths_Identity(t *testing.T) {
+	c := generic(t)
+	if problems := c.Add("own.yaml", []byte(`format: sillwright/seals/1
+seals:
+  flat: {title: flat, kind: gasket, residual_gap: {likely: 0.2 mm, from: x}, contact: {likely: 5 mm, from: x}, working: {least: 1 mm, most: 5 mm, from: x}}
+  strict: {title: strict, like: flat, tests: [{overlap: 3 mm, pair: {viscous: 40000, inertial: 0}, from: x}]}
+`)); len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	at := func(paths string) Option {
+		d := read(t, fmt.Sprintf(sealed, "hinged", "", paths, "seal: none"))
+		return newScoring(d, c).option(d.Options[0])
+	}
+	if f := counted(t, at("{path: head, length: 1 m, seal: flat}"), "/paths/0"); !scalar.EqualWithinRel(f.Likely, crack.Opening(0.0002, 0.005, 0, 0, air.Standard()).Flow(50), 1e-6) {
+		t.Errorf("a gasket of which nobody says how high it is: %v", f)
+	}
+	if f := counted(t, at("{path: head, length: 2 m, seal: strict}"), "/paths/0"); !scalar.EqualWithinRel(f.Likely, 2*50.0/40000, 1e-3) || f.Basis != seal.BasisMeasured {
+		t.Errorf("tested at the head: %v on %s", f.Range, f.Basis)
+	}
+}
+
+// What is written as not known is said, and what is too much to predict asks.
+func TestTakenAndTooMany(t *testing.T) {
+	o := measured(t, "hinged", "", "{path: head, length: 1 m, gap: 2 mm, bends: unknown}, {path: corner, area: 0 cm2}, {path: corner, area: 0 cm2}", "fits: ["+brush+"]")
+	taken := strings.Join(o.Taken, "; ")
+	for _, want := range []string{"1 bends on the way through the head", "the feet of leaf A to be what its corners are listed as"} {
+		if !strings.Contains(taken, want) {
+			t.Errorf("taken %s; want %s", taken, want)
+		}
+	}
+	var five []string
+	for i := range 5 {
+		five = append(five, fmt.Sprintf("{edge: bottom, order: %d, seal: brush-fine-15, set: {overlap: 0 mm}}", i+1))
+	}
+	if o := measured(t, "hinged", "", "", "fits: ["+strings.Join(five, ", ")+"]"); o.Leakage != nil || o.Missing[0] != (Missing{"/options/0/fits/4", "a prediction of more than 4 seals on one edge"}) {
+		t.Errorf("five seals: %v", o.Missing)
+	}
+	if o := measured(t, "hinged", "", "{path: head, area: 1 cm2}", "fits: ["+brush+", {edge: head, seal: gasket-bulb-8}]"); o.Leakage != nil || !strings.Contains(o.Missing[0].What, "in place of an area") {
+		t.Errorf("a seal on a hole: %v", o.Missing)
+	}
+}
+
 // Air of the place: a crack in thinner, colder air, by the laws themselves.
 func TestAirOfThePlace_Identity(t *testing.T) {
 	d := read(t, "air: {temperature: -5 C, altitude: 1200 m}\ntargets: {leakage: {flow: 20 L/s, at: 10 Pa}}\n"+fmt.Sprintf(sealed, "hinged", "", "{path: head, length: 1 m, gap: 3 mm, bends: 0}", "seal: none"))

@@ -48,12 +48,17 @@ func (s *summing) measurePath(p door.Path, o door.Option) {
 	if !ok {
 		return
 	}
+	if _, written := s.d.Document.Root.Lookup(p.Bends.Pointer); written && !p.Bends.Known && len(fits) == 0 {
+		s.take(fmt.Sprintf("%d bends on the way through the %s, for they are not known", bends(p), p.Kind))
+	}
 	name := p.Kind
 	if p.Leaf != "" && len(s.d.Leaves) > 1 {
 		name += " of leaf " + p.Leaf
 	}
 	switch {
-	case p.Area.Known && p.Area.Value == 0, p.Gap.Known && p.Gap.Value == 0 && len(fits) == 0: // closed
+	case p.Area.Known && len(fits) > 0:
+		s.lack(p.Area.Pointer, "the gap at the "+p.Kind+", in place of an area, for the seal that is fitted there")
+	case p.Area.Known && p.Area.Value == 0, p.Gap.Known && p.Gap.Value == 0 && len(fits) == 0 && p.GapError.Value == 0: // closed
 	case p.Area.Known:
 		f, err := seal.Hole{Area: p.Area.Value}.Leakage(s.pressure, s.air)
 		s.add(name, f, err, p.Pointer)
@@ -78,13 +83,18 @@ func (s *summing) crack(name string, p door.Path, fits []pathSeal) {
 		Length: p.Length.Value.Metres(), Gap: p.Gap.Value.Metres(), Depth: s.d.Leaf.Thickness.Value.Metres(), Bends: bends(p),
 		GapError: min(TakenReadingError, p.Gap.Value).Metres(),
 	}
+	slit.Alone = !p.Gap.Known
 	if p.GapError.Known {
-		slit.GapError = min(p.GapError.Value, p.Gap.Value).Metres()
+		slit.GapError = p.GapError.Value.Metres()
 	} else if p.Gap.Known {
 		s.take(fmt.Sprintf("an error of %s mm for gaps under paths", TakenReadingError.MM()))
 	}
 	if !s.d.Leaf.Thickness.Known {
 		slit.Depth = 0.001 // only a bare gap has a depth
+	}
+	if len(fits) > seal.MostSeals {
+		s.lack(fits[seal.MostSeals].pointer, fmt.Sprintf("a prediction of more than %d seals on one edge", seal.MostSeals))
+		return
 	}
 	for _, e := range fits {
 		fitted, ok := s.fitPath(e, p)
@@ -158,7 +168,7 @@ func (s *summing) fitPath(e pathSeal, p door.Path) (seal.Fitted, bool) {
 	if p.GapError.Known {
 		off = p.GapError.Value
 	}
-	if what := s.untestedAt(e.Seal, pressed, min(off, p.Gap.Value)); what != "" {
+	if what := s.untestedAt(e.Seal, pressed, off); what != "" {
 		s.lack(e.pointer, what+", as it has at the "+p.Kind)
 		return seal.Fitted{}, false
 	}
@@ -166,13 +176,17 @@ func (s *summing) fitPath(e pathSeal, p door.Path) (seal.Fitted, bool) {
 		s.lack(e.pointer, "a test of "+e.Name+" on a smooth face, which it closes on at the "+p.Kind)
 		return seal.Fitted{}, false
 	}
+	s.carried(e.Seal)
 	return seal.Fitted{Name: e.Name, Model: e.Model, Overlap: pressed.Metres(), Tests: e.Tests}, true
 }
 
 // stray asks for the path of every seal that is fitted to an edge which the spec does not list.
 func (s *summing) stray(o door.Option) {
 	for _, f := range o.Fits {
-		if f.Edge != "bottom" && !slices.ContainsFunc(s.d.Paths, func(p door.Path) bool { return p.Kind == f.Edge }) {
+		listed := slices.ContainsFunc(s.d.Paths, func(p door.Path) bool {
+			return p.Kind == f.Edge && (p.Leaf == "" || f.Leaf == "" || p.Leaf == f.Leaf)
+		})
+		if f.Edge != "bottom" && !listed {
 			s.lack("/paths", "the path "+f.Edge+" with its length, for the seal that is fitted there")
 		}
 	}

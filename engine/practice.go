@@ -146,7 +146,7 @@ func (p practice) swing(l door.Leaf) (known []door.SwingReading, all bool) {
 		return nil, false
 	}
 	known, missing = c.swing(written)
-	all = len(missing) == 0 && len(known) > 0
+	all = len(missing) == 0 && len(known) > 0 && len(written.Unread) == 0
 	for _, s := range known {
 		all = all && s.Gap >= 0 && (len(s.Readings) == 0 || readAlong(l, s.Readings))
 	}

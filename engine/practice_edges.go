@@ -2,6 +2,7 @@ package engine
 
 import (
 	"slices"
+	"strings"
 
 	"sillwright/engine/catalogue"
 	"sillwright/schema/door"
@@ -92,18 +93,10 @@ func fittedTo(d *door.Door, p door.Path) (closing, touching int) {
 
 // edgesListed says whether the paths list every edge that such a door has on a stop: of a pair, each leaf's own.
 func edgesListed(d *door.Door) bool {
-	if !d.Leaf.Operation.Known || slices.ContainsFunc(d.Unlisted(), func(edge string) bool { return slices.Contains(stopEdges, edge) }) {
-		return false
-	}
-	for _, edge := range []string{"head", "hinge"} {
-		one := slices.ContainsFunc(d.Paths, func(p door.Path) bool { return p.Kind == edge })
-		for _, l := range d.Leaves {
-			if one && !slices.ContainsFunc(d.Paths, func(p door.Path) bool { return p.Kind == edge && (p.Leaf == "" || p.Leaf == l.ID) }) {
-				return false
-			}
-		}
-	}
-	return true
+	return d.Leaf.Operation.Known && !slices.ContainsFunc(d.Unlisted(), func(edge string) bool {
+		kind, _, _ := strings.Cut(edge, " ")
+		return slices.Contains(stopEdges, kind)
+	})
 }
 
 // putGaskets adds whether there is a gasket at one of the edges, and how far each is pressed: its height less the gap.

@@ -43,6 +43,9 @@ func trueReadings(d *door.Door, l door.Leaf) ([]door.Reading, []Missing) {
 // gap of an angle has no place, so under a leaf that is out of square it cannot be told from a level line.
 func trueSwing(d *door.Door, l door.Leaf) ([]door.SwingReading, []Missing) {
 	c, missing := correctionOf(d, l)
+	for _, at := range l.Unread {
+		missing = append(missing, Missing{at, "the gap of leaf " + l.ID + " at an angle that is written and not read"})
+	}
 	if len(missing) > 0 || len(l.Swing) == 0 {
 		return nil, missing
 	}
@@ -206,5 +209,11 @@ func (s *summing) finish() {
 		s.take(fmt.Sprintf("the floor finish of %s mm that is to come, laid as drawn: measure again when it is in", thick.Value.MM()))
 	} else if toCome(s.d) {
 		s.lack(s.d.Site.Finish.Pointer, "the gap above the floor finish that is still to come")
+	}
+	if _, written := s.d.Document.Root.Lookup(s.d.Site.Finish.Pointer); written && !s.d.Site.Finish.Known {
+		s.take("the floor finish to be in place, for it is not known")
+	}
+	if _, written := s.d.Document.Root.Lookup("/air"); written && !s.d.Air.Temperature.Known && !s.d.Air.Altitude.Known {
+		s.take("air of 20 C at sea level, for it is not known")
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/engine/doubt"
@@ -38,6 +39,9 @@ func (r *reader) text(key string) string {
 func (r *reader) seal(name string) Seal {
 	s := Seal{Name: name, Title: r.text("title"), Kind: r.text("kind"), From: r.from}
 	length := r.lengths("length")
+	if group, ok := r.node.Member("length"); ok && length.Low != length.High {
+		r.problem(group.Span, "/length", "a range", "one length, likely: 30 mm", "give each length of a seal an entry of its own, with like:")
+	}
 	s.Length = exactly(length.Likely)
 	s.Least, s.Most = r.working()
 	s.Embedded = r.embedded(s.Kind, s.Length)
@@ -188,6 +192,11 @@ func (r *reader) value(at string, n *schema.Node) float64 {
 
 // measure reads a value of a kind, in SI units.
 func (r *reader) measure(kind quantity.Kind, at string, n *schema.Node) float64 {
+	if kind == quantity.KindNumber { // 1.2e4, as programs write it
+		if v, err := strconv.ParseFloat(n.Text, 64); err == nil && !math.IsInf(v, 0) {
+			return v
+		}
+	}
 	v, err := quantity.ParseSI(kind, n.Text)
 	r.wrong(err, at, n, kind)
 	return v

@@ -98,26 +98,46 @@ func TestLikeInheritsNoTests(t *testing.T) {
 	}
 }
 
+// What the pair misses of the readings widens the scatter; figures may be written as programs write them.
+func TestMisfitWidensTheScatter(t *testing.T) {
+	c, says := add(t, "  own: {title: own, like: brush-fine-30, life: {cycles: 2e5, from: x}, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 1 L/s}, {pressure: 30 Pa, flow: 2 L/s}, {pressure: 50 Pa, flow: 5 L/s}], scatter: 0.01, from: x}]}\n  pair: {title: p, kind: blade, tests: [{overlap: 0 mm, pair: {viscous: 1.2e4, inertial: 2.5e5}, from: x}]}\n")
+	if says != "" {
+		t.Fatal(says)
+	}
+	own, _ := c.Seal("own")
+	if got := own.Tests[0]; !(got.Scatter > 0.1 && got.Scatter < 0.3) || got.Drops != [2]float64{10, 50} || own.Life != 2e5 {
+		t.Errorf("%+v, life %v", got, own.Life)
+	}
+	if pair, _ := c.Seal("pair"); pair.Model.(seal.Measured).Tests[0].Law != (crack.Law{A: 12000, B: 250000}) {
+		t.Errorf("%+v", pair.Model)
+	}
+}
+
 func TestSealsThatAreRefused(t *testing.T) {
 	for entry, want := range map[string]string{
-		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 50 Pa, flow: 3 L/s}, {pressure: 50 Pa, flow: 3.1 L/s}], from: x}]}":  "one pressure only",
-		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 3 L/s}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":    "is not above that",
-		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 0 Pa, flow: 3 L/s}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":     "both must be above 0",
-		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 0 m, readings: [{pressure: 10 Pa, flow: 1 L/s}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":    "more than 0 mm",
-		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 1 L}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":      "write the unit as",
-		"{title: a, like: brush-fine-30, tests: [{pair: {viscous: 1, inertial: 1}, from: x}]}":                                                                           "a test without an overlap",
-		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, pair: {viscous: 0, inertial: 0}, from: x}]}":                                                            "a pair of zeros",
-		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, from: x}]}":                                                                                             "own.yaml:3",
-		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, pair: {viscous: 1, inertial: 1}, from: x}, {overlap: 0 mm, pair: {viscous: 2, inertial: 1}, from: x}]}": "two tests at an overlap of 0 mm",
-		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, air: {temperature: 500 C}, pair: {viscous: 1, inertial: 1}, from: x}]}":                                 "air temperature is 500 C",
-		"{title: a, like: drop-seal-12, tests: [{pair: {viscous: 1, inertial: 1}, from: x}, {pair: {viscous: 2, inertial: 1}, from: x}]}":                                "2 tests of a drop seal",
-		"{title: a, like: none, tests: [{overlap: 0 mm, pair: {viscous: 1, inertial: 1}, from: x}]}":                                                                     "tests of a bare gap",
-		"{title: a, kind: tufted-brush, length: {likely: 50 mm, from: x}, diameter: {likely: 0.3 mm, from: x}}":                                                          "a tufted-brush without thickness",
-		"{title: a, kind: drop-seal, length: {likely: 12 mm, from: x}, follow: {likely: 1 mm, from: x}}":                                                                 "a drop-seal without residual_gap",
-		"{title: a, like: tufted-50, tuft_pitch: {likely: 1 mm, from: x}}":                                                                                               "do not fit a pitch",
-		"{title: a, like: tufted-50, modulus: {likely: 3.3 kPa, from: x}}":                                                                                               "write the unit as GPa or MPa",
-		"{title: a, like: blade-single-12, modulus: {likely: 0.00001 MPa, from: x}}":                                                                                     "a seal that can be computed",
-		"{title: a, like: brush-fine-30, foot: {likely: 200 mm, from: x}}":                                                                                               "clearance at the feet",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 50 Pa, flow: 3 L/s}, {pressure: 50 Pa, flow: 3.1 L/s}], from: x}]}":                                  "one pressure only",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 3 L/s}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":                                    "is not above that",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 0 Pa, flow: 3 L/s}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":                                     "both must be above 0",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 0 m, readings: [{pressure: 10 Pa, flow: 1 L/s}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":                                    "more than 0 mm",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 1 L}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":                                      "write the unit as",
+		"{title: a, like: brush-fine-30, tests: [{pair: {viscous: 1, inertial: 1}, from: x}]}":                                                                                                           "a test without an overlap",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, pair: {viscous: 0, inertial: 0}, from: x}]}":                                                                                            "a pair of zeros",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, from: x}]}":                                                                                                                             "own.yaml:3",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, pair: {viscous: 1, inertial: 1}, from: x}, {overlap: 0 mm, pair: {viscous: 2, inertial: 1}, from: x}]}":                                 "two tests at an overlap of 0 mm",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, air: {temperature: 500 C}, pair: {viscous: 1, inertial: 1}, from: x}]}":                                                                 "air temperature is 500 C",
+		"{title: a, like: drop-seal-12, tests: [{pair: {viscous: 1, inertial: 1}, from: x}, {pair: {viscous: 2, inertial: 1}, from: x}]}":                                                                "2 tests of a drop seal",
+		"{title: a, like: brush-fine-30, tests: [{overlap: -8 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 0.001 L/s}, {pressure: 50 Pa, flow: 0.003 L/s}], from: x}]}":                           "a third of what such a slit lets pass",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 0.01 Pa, flow: 0.001 L/s}, {pressure: 50 Pa, flow: 0.003 L/s}], from: x}]}":                          "0.1 to 2000 Pa",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 0.05 L/s}, {pressure: 12 Pa, flow: 5 L/s}, {pressure: 50 Pa, flow: 6 L/s}], from: x}]}": "off the law of a leak",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 0.01 L/s}, {pressure: 50 Pa, flow: 6.25 L/s}], from: x}]}":                              "off the law of a leak",
+		"{title: a, like: brush-fine-30, length: {low: 50 mm, likely: 60 mm, high: 70 mm, from: x}}":                                                                                                     "one length",
+		"{title: a, like: none, tests: [{overlap: 0 mm, pair: {viscous: 1, inertial: 1}, from: x}]}":                                                                                                     "tests of a bare gap",
+		"{title: a, kind: tufted-brush, length: {likely: 50 mm, from: x}, diameter: {likely: 0.3 mm, from: x}}":                                                                                          "a tufted-brush without thickness",
+		"{title: a, kind: drop-seal, length: {likely: 12 mm, from: x}, follow: {likely: 1 mm, from: x}}":                                                                                                 "a drop-seal without residual_gap",
+		"{title: a, like: tufted-50, tuft_pitch: {likely: 1 mm, from: x}}":                                                                                                                               "do not fit a pitch",
+		"{title: a, like: tufted-50, modulus: {likely: 3.3 kPa, from: x}}":                                                                                                                               "write the unit as GPa or MPa",
+		"{title: a, like: blade-single-12, modulus: {likely: 0.00001 MPa, from: x}}":                                                                                                                     "a seal that can be computed",
+		"{title: a, like: brush-fine-30, foot: {likely: 200 mm, from: x}}":                                                                                                                               "clearance at the feet",
 	} {
 		_, says := add(t, "  mine: "+entry+"\n")
 		if !strings.Contains(says, want) || !strings.Contains(says, "own.yaml:3:") {

@@ -3,6 +3,7 @@ package catalogue
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"sillwright/engine/air"
@@ -24,7 +25,10 @@ func (r *reader) tests(s *Seal) {
 		return
 	}
 	for i, n := range group.Items {
-		s.Tests = append(s.Tests, r.test(fmt.Sprintf("/tests/%d", i), n, s.Kind))
+		at := fmt.Sprintf("/tests/%d", i)
+		t := r.test(at, n, s.Kind)
+		r.daylight(at, n, t)
+		s.Tests = append(s.Tests, t)
 	}
 	if s.Kind == "drop-seal" && len(s.Tests) > 1 {
 		r.problem(group.Span, "/tests", fmt.Sprintf("%d tests of a drop seal", len(s.Tests)), "one: it finds the floor by itself", "put the readings of all together, and write how far they differ as scatter")
@@ -74,7 +78,7 @@ func (r *reader) test(at string, n *schema.Node, kind string) seal.Test {
 		}
 		return t
 	}
-	t.Law = r.readings(at, n)
+	r.readings(at, n, &t)
 	return t
 }
 
@@ -101,32 +105,61 @@ func (r *reader) testAir(at string, n *schema.Node, t *seal.Test) {
 	}
 }
 
-// readings fits the quadratic pair, per metre of seal.
-func (r *reader) readings(at string, n *schema.Node) crack.Law {
+// readings fits the quadratic pair, per metre of seal. What the pair misses of them widens the scatter.
+func (r *reader) readings(at string, n *schema.Node, t *seal.Test) {
 	length, _ := n.Member("length")
 	group, _ := n.Member("readings")
 	if length == nil || group == nil {
-		return crack.Law{}
+		return
 	}
 	metres := r.length(at+"/length", length).Metres()
 	if metres <= 0 {
 		r.problem(length.Span, at+"/length", length.Text, "more than 0 mm", "give the length of seal that was in the test")
-		return crack.Law{}
+		return
 	}
 	var drops, flows []float64
 	for i, reading := range group.Items {
 		pressure, _ := reading.Member("pressure")
 		flow, _ := reading.Member("flow")
 		if pressure == nil || flow == nil {
-			return crack.Law{}
+			return
 		}
 		where := fmt.Sprintf("%s/readings/%d", at, i)
-		drops = append(drops, r.measure(quantity.KindPressure, where+"/pressure", pressure))
+		drop := r.measure(quantity.KindPressure, where+"/pressure", pressure)
+		if drop != 0 && (drop < seal.MinDrop || drop > seal.MaxDrop) {
+			r.problem(pressure.Span, where+"/pressure", pressure.Text, fmt.Sprintf("%g to %g Pa", seal.MinDrop, seal.MaxDrop), "give pressures of a flow test, often 10 to 100 Pa")
+			return
+		}
+		drops = append(drops, drop)
 		flows = append(flows, r.measure(quantity.KindFlow, where+"/flow", flow)/metres)
 	}
 	law, err := crack.Fit(drops, flows)
 	if err != nil {
 		r.problem(group.Span, at+"/readings", err.Error(), "readings above 0 at two pressures or more, the flow rising with the pressure", "check the readings and their units")
+		return
 	}
-	return law
+	off := 0.0
+	for i, dp := range drops {
+		off = math.Max(off, math.Abs(flows[i]/law.Flow(dp)-1))
+	}
+	if off > mostMisfit {
+		r.problem(group.Span, at+"/readings", fmt.Sprintf("readings that lie up to %.0f %% off the law of a leak, dp = A q + B q^2", 100*off), "readings within 30 % of it", "look for a wrong unit or a slip; test again")
+		return
+	}
+	t.Law, t.Scatter, t.Drops = law, math.Max(t.Scatter, off), [2]float64{slices.Min(drops), slices.Max(drops)}
+}
+
+// mostMisfit is how far a reading may lie off the quadratic pair: engineering judgement.
+const mostMisfit = 0.3
+
+// daylight says whether a test leaks at least a part of what the daylight that it was made with lets pass by itself.
+func (r *reader) daylight(at string, n *schema.Node, t seal.Test) {
+	if t.Overlap >= 0 || t.Law == (crack.Law{}) {
+		return
+	}
+	const dp, deep, most, part = 50, 0.05, 2.5, 0.3
+	least := part * crack.Slot(-t.Overlap, deep, most, t.Air).Flow(dp)
+	if q := t.Law.Flow(dp); q < least {
+		r.problem(n.Span, at, fmt.Sprintf("%.3g L/s a metre at %d Pa with %.4g mm of daylight", 1000*q, dp, -1000*t.Overlap), fmt.Sprintf("%.3g L/s or more, a third of what such a slit lets pass", 1000*least), "check overlap, length and flow")
+	}
 }

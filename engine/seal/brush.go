@@ -67,7 +67,7 @@ type Embedded struct {
 // Check wants sizes that are positive, a solid fraction of 0.2..0.8 (the range of the permeability law), ranges in order, channels
 // narrower than their pitch and a blade within the brush.
 func (b Brush) Check() error {
-	tiny := math.SmallestNonzeroFloat64
+	const least = 0.001 // of a factor
 	if err := doubt.Positive("bristle length (m)", b.Length); err != nil {
 		return err
 	}
@@ -75,7 +75,7 @@ func (b Brush) Check() error {
 		b.Diameter.Check("bristle diameter (m)", 0.00001, 0.005),
 		b.Thickness.Check("body thickness (m)", 0.0005, 0.1),
 		b.Solid.Check("solid fraction", fibre.MinSolidFraction, fibre.MaxSolidFraction),
-		b.Permeability.Check("permeability factor", tiny, 100),
+		b.Permeability.Check("permeability factor", least, 100),
 		b.Inertia.Check("inertia factor", 0, 100),
 		b.Trim.Check("tip scatter (m)", 0.00001, 0.01),
 		b.Lean.Check("lean at rest (m)", 0, b.Length),

@@ -48,10 +48,10 @@ const (
 	MaxDrop = 2000.0 // Pa
 )
 
-const (
-	mostSeals = 4
-	maxStages = mostSeals + 1 // and the gap under the leaf
-)
+// MostSeals is how many seals may stand on one edge, one behind the other.
+const MostSeals = 4
+
+const maxStages = MostSeals + 1 // and the gap under the leaf
 
 // Leakage predicts the flow at a pressure drop dp (Pa).
 //
@@ -140,8 +140,8 @@ func (e Edge) check(dp float64, a air.Air) error {
 		return fmt.Errorf("reading error is %g m; it must be 0 or more", e.ReadingError)
 	case !(e.Line.Width() > 0):
 		return fmt.Errorf("edge has no gap line; make one with gap.New")
-	case len(e.Seals) > mostSeals:
-		return fmt.Errorf("%d seals on one edge; allowed is up to %d", len(e.Seals), mostSeals)
+	case len(e.Seals) > MostSeals:
+		return fmt.Errorf("%d seals on one edge; allowed is up to %d", len(e.Seals), MostSeals)
 	}
 	if err := doubt.First(
 		checkDrop(dp), doubt.Positive("leaf thickness (m)", e.LeafThickness), doubt.Positive("air density (kg/m3)", a.Density),

@@ -109,6 +109,11 @@ func TestFeet_Identity(t *testing.T) {
 	if without.Feet != (doubt.Range{}) || !(r.Feet.Low < 0.6*want && r.Feet.High > 1.9*want) || !slices.ContainsFunc(r.Effects, func(e doubt.Effect) bool { return e.Name == "clearance at the feet" }) {
 		t.Errorf("feet %v, effects %v", without.Feet, r.Effects)
 	}
+	// By hand: clearance to twice and to half, 0.60 to 0.80 of a discharge of 0.611, 0.5 mm of 29.5 mm.
+	up := math.Sqrt(math.Pow(math.Ln2, 2) + math.Pow(math.Log(0.80/crack.SharpEdge), 2) + math.Pow(math.Log(30.0/29.5), 2))
+	down := math.Sqrt(math.Pow(math.Ln2, 2) + math.Pow(math.Log(0.60/crack.SharpEdge), 2) + math.Pow(math.Log(29.0/29.5), 2))
+	near(t, "feet, high end", r.Feet.High, want*math.Exp(up), 1e-9)
+	near(t, "feet, low end", r.Feet.Low, want*math.Exp(-down), 1e-9)
 }
 
 func TestSeries_Identity(t *testing.T) {

@@ -17,6 +17,7 @@ type Slit struct {
 	Bends    int     // bends on the way: 0 straight, 1 L-shaped, 2 rebated
 	GapError float64 // +- m, as ReadingError of Edge
 	Seals    []Fitted
+	Alone    bool // as of Edge: where the gap behind the seals is not known
 }
 
 // Leakage at a drop dp (Pa): the crack law with C = 1.5 + bends and its band, as Bare, or what its seals let pass.
@@ -25,7 +26,7 @@ func (s Slit) Leakage(dp float64, a air.Air) (Flow, error) {
 	if err != nil {
 		return Flow{}, fmt.Errorf("path: %w", err)
 	}
-	return Edge{Line: line, ReadingError: s.GapError, LeafThickness: s.Depth, Bends: s.Bends, Seals: s.Seals, path: true}.Leakage(dp, a)
+	return Edge{Line: line, ReadingError: s.GapError, LeafThickness: s.Depth, Bends: s.Bends, Seals: s.Seals, Alone: s.Alone, path: true}.Leakage(dp, a)
 }
 
 // Hole is an opening of known area: corner, keyhole, letter plate.

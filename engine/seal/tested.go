@@ -16,7 +16,8 @@ type Test struct {
 	Floor   Texture   // that it was tested on; zero: a smooth made face
 	Law     crack.Law // per metre, in the air of the test
 	Air     air.Air
-	Scatter float64 // part of the flow by which another piece of this seal may differ, from 0 to below 1
+	Scatter float64    // part of the flow by which another piece of this seal may differ, from 0 to below 1
+	Drops   [2]float64 // least and most drop of its readings, Pa; zero where they are not known
 }
 
 // TestScatter is taken for one test at two pressures: 15 per cent either way. Engineering judgement, not measured.

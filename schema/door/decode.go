@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 
 	"sillwright/schema"
 	"sillwright/schema/quantity"
@@ -184,8 +183,8 @@ func readOptions(list cursor, leaves []Leaf) []Option {
 func readFit(c cursor) Fit {
 	set := c.child("set")
 	f := Fit{Edge: c.child("edge").text(), Leaf: c.child("leaf").text(), Order: 1, Seal: c.child("seal").word(), Overlap: set.child("overlap").length(anySign), Auto: set.text() == "auto", Mount: readMount(c.child("mount")), Pointer: c.pointer}
-	if n := c.child("order"); n.node != nil && n.node.Kind == schema.Number {
-		f.Order, _ = strconv.Atoi(n.node.Text)
+	if n := c.child("order").count(); n.Known {
+		f.Order = n.Value
 	}
 	return f
 }

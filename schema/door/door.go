@@ -143,6 +143,7 @@ type Leaf struct {
 	OutOfSquare  Maybe[quantity.Length] // how much lower it stands at the latch edge than at the hinge edge
 	Readings     []Reading
 	Swing        []SwingReading
+	Unread       []string   // swing readings that were not taken yet, by their pointers
 	Bends        Maybe[int] // how often the air turns on its way under the leaf
 	ReadingError Maybe[quantity.Length]
 	Pointer      string

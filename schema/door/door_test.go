@@ -237,3 +237,45 @@ func BenchmarkDecode(b *testing.B) {
 		Decode(docs[0])
 	}
 }
+
+// What a spec says twice over, or beyond belief, is refused at its place; seals may be numbered in any way that is a whole number.
+func TestPathsAndFitsAreRefused(t *testing.T) {
+	for spec, want := range map[string]string{
+		"paths: [{path: head, area: 1 mm2, gap: 5 mm}]":                                                            "both area and gap",
+		"paths: [{path: head, area: 1 mm2, seal: gasket-bulb-8}]":                                                  "both area and seal",
+		"paths: [{path: head, area: 1 mm2, bends: 2}]":                                                             "both area and bends",
+		"paths: [{path: head, area: 0 mm2, seal: none}]":                                                           "",
+		"leaves: [{id: A, gap: {reading_error: 100.000001 mm}}]":                                                   "0 mm to 100 mm",
+		"leaves: [{id: A, gap: {reading_error: 100 mm}}]":                                                          "",
+		"options: [{id: x, fits: [{edge: bottom, order: 1, seal: none}, {edge: bottom, order: 1.0, seal: none}]}]": "order 1 on edge bottom a second time",
+		"options: [{id: x, fits: [{edge: bottom, order: 2.0, seal: none}, {edge: bottom, order: 1, seal: none}]}]": "",
+	} {
+		docs, problems := schema.Read("d.yaml", []byte("format: sillwright/door/1\nmark: D\nrulebooks: [seal-practice]\n"+spec))
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		_, problems = Decode(docs[0])
+		if want == "" && len(problems) > 0 || want != "" && (len(problems) == 0 || !strings.Contains(problems[0].Error(), want) || !strings.Contains(problems[0].Error(), "d.yaml:4:")) {
+			t.Errorf("%s: %v, want %q", spec, problems, want)
+		}
+	}
+}
+
+// Each leaf of a pair has a head and a hinge side of its own, unless the path is one of the whole door.
+func TestUnlistedOfALeaf(t *testing.T) {
+	const pair = "format: sillwright/door/1\nmark: D\nrulebooks: [seal-practice]\ndoor: {operation: pair}\nleaves: [{id: A}, {id: B}]\npaths: ["
+	for paths, want := range map[string]string{
+		"{path: head, area: 0 cm2}, {path: hinge, area: 0 cm2, leaf: A}, {path: meeting, area: 0 cm2}":                 "hinge of leaf B",
+		"{path: head, area: 0 cm2, leaf: B}, {path: hinge, area: 0 cm2, leaf: A}, {path: hinge, area: 0 cm2, leaf: B}": "head of leaf A, meeting",
+		"{path: head, area: 0 cm2}, {path: hinge, area: 0 cm2}, {path: meeting, area: 0 cm2, leaf: A}":                 "",
+	} {
+		docs, problems := schema.Read("d.yaml", []byte(pair+paths+"]"))
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		d, problems := Decode(docs[0])
+		if got := strings.Join(d.Unlisted(), ", "); got != want || len(problems) > 0 {
+			t.Errorf("%s: %q, want %q (%v)", paths, got, want, problems)
+		}
+	}
+}

@@ -8,6 +8,9 @@ import (
 	"sillwright/schema/quantity"
 )
 
+// mostError is far beyond the error of any reading of a gap.
+const mostError = 100 * quantity.Millimetre
+
 func readLeaves(list cursor) []Leaf {
 	var out []Leaf
 	for _, c := range list.items() {
@@ -20,9 +23,14 @@ func readLeaves(list cursor) []Leaf {
 			c.child("id").problem(fmt.Sprintf("%q a second time", l.ID), "an id of its own for each leaf", "rename one of them")
 		}
 		l.Readings = readReadings(gap.child("readings"), l.Width)
+		if e := l.ReadingError; e.Known && e.Value > mostError {
+			gap.child("reading_error").problem(e.Value.MM()+" mm", "0 mm to "+mostError.MM()+" mm", "give the error of one reading, either way")
+		}
 		for _, s := range gap.child("swing").items() {
 			if reading, ok := readSwing(s, l.Width); ok {
 				l.Swing = append(l.Swing, reading)
+			} else {
+				l.Unread = append(l.Unread, s.pointer)
 			}
 		}
 		out = append(out, l)

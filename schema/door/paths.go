@@ -17,6 +17,11 @@ func readPaths(list cursor) []Path {
 		if c.child("area").has() && c.child("length").has() {
 			c.problem("both area and length", "one of them", "give a hole its area, a crack its length and gap")
 		}
+		for _, other := range []string{"gap", "gap_error", "bends", "seal"} {
+			if c.child("area").has() && c.child(other).has() && c.child(other).text() != "none" {
+				c.child(other).problem("both area and "+other, "one of them", "give a hole its area alone, a crack its length and gap")
+			}
+		}
 		out = append(out, p)
 	}
 	return out
@@ -30,13 +35,26 @@ var edges = map[string][]string{
 }
 
 // Unlisted names the edges of such a door that none of its paths lists. Sliding and folding leaves, where there are
-// several, meet each other too.
+// several, meet each other too. Each leaf has a head and a hinge side of its own.
 func (d *Door) Unlisted() []string {
 	out := slices.Clone(edges[d.Leaf.Operation.Value])
 	if slices.Contains(out, "track") && len(d.Leaves) > 1 {
 		out = append(out, "meeting")
 	}
-	return slices.DeleteFunc(out, func(edge string) bool {
-		return slices.ContainsFunc(d.Paths, func(p Path) bool { return p.Kind == edge })
-	})
+	var missing []string
+	for _, edge := range out {
+		of := func(leaf string) bool { // leaf: none for the whole door
+			return slices.ContainsFunc(d.Paths, func(p Path) bool { return p.Kind == edge && (leaf == "" || p.Leaf == "" || p.Leaf == leaf) })
+		}
+		if !of("") {
+			missing = append(missing, edge)
+			continue
+		}
+		for _, l := range d.Leaves {
+			if (edge == "head" || edge == "hinge") && !of(l.ID) { // each leaf has its own
+				missing = append(missing, edge+" of leaf "+l.ID)
+			}
+		}
+	}
+	return missing
 }

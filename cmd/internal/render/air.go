@@ -293,7 +293,7 @@ func (s said) whose(b breakdown) string {
 func (b breakdown) largest(p *page) {
 	var all []said
 	for _, o := range b.options {
-		if len(o.Leakage.Counted) > 0 {
+		if len(o.Leakage.Counted) > 0 && o.Leakage.Likely > 0 {
 			c := o.Leakage.Counted[0]
 			all = collect(all, c.Path, clean(o.ID), c.Likely/o.Leakage.Likely)
 		}

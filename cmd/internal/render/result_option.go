@@ -3,6 +3,7 @@ package render
 import (
 	"encoding/json"
 	"math"
+	"strconv"
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
@@ -153,7 +154,7 @@ func placesOf(places []engine.Touch, force *doubt.Range, where bool) []placeJSON
 			j.At = millimetres(t.At)
 		}
 		if force != nil {
-			j.Drag = &rangeJSON{threeFigures(t.Drag.Low), threeFigures(t.Drag.Likely), threeFigures(t.Drag.High)}
+			j.Drag = &rangeJSON{threeFigures(t.Drag.Low, math.Floor), threeFigures(t.Drag.Likely, math.Round), threeFigures(t.Drag.High, math.Ceil)}
 		}
 		out = append(out, j)
 	}
@@ -164,7 +165,7 @@ func forceOf(r *doubt.Range) *forceJSON {
 	if r == nil {
 		return nil
 	}
-	return &forceJSON{threeFigures(r.Low), threeFigures(r.Likely), threeFigures(r.High)}
+	return &forceJSON{threeFigures(r.Low, math.Floor), threeFigures(r.Likely, math.Round), threeFigures(r.High, math.Ceil)}
 }
 
 func leakageOf(l *engine.Leakage) *leakageJSON {
@@ -196,14 +197,14 @@ func leakageOf(l *engine.Leakage) *leakageJSON {
 
 // flowOf writes a flow in L/s.
 func flowOf(b doubt.Range) flowJSON {
-	return flowJSON{threeFigures(b.Likely * 1000), threeFigures(b.Low * 1000), threeFigures(b.High * 1000)}
+	return flowJSON{threeFigures(b.Likely*1000, math.Round), threeFigures(b.Low*1000, math.Floor), threeFigures(b.High*1000, math.Ceil)}
 }
 
-// threeFigures rounds to three significant figures: more would feign knowledge.
-func threeFigures(v float64) float64 {
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+// threeFigures rounds to three significant figures, for more would feign knowledge: the ends of a band outwards.
+func threeFigures(v float64, round func(float64) float64) float64 {
+	out, err := strconv.ParseFloat(policies.Figures(v, 3, round), 64)
+	if err != nil {
 		return v
 	}
-	scale := math.Pow(10, 2-math.Floor(math.Log10(math.Abs(v))))
-	return math.Round(v*scale) / scale
+	return out
 }
