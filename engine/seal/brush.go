@@ -191,7 +191,7 @@ func (b *Brush) lifts(drop float64) bool {
 		share -= (t.RootGap.High + t.Widening.High*b.Length/2) / t.Pitch.Low
 	}
 	return b.Modulus.High > 0 && fibre.Lift(drop, b.Length, fibre.Stiffness(b.Modulus.Low, b.Diameter.Low),
-		share*fibre.PerMetre(b.Solid.Low, b.Thickness.Low, b.Diameter.High)) > leastLift
+		share*fibre.PerMetre(b.Solid.Low, b.Thickness.Low, b.Diameter.Low)) > leastLift
 }
 
 // bed lays the body, at the overlaps that stand for the whole run.
@@ -218,8 +218,12 @@ func (b *Brush) exposed(overlap float64, x []float64) float64 {
 		return b.Length - math.Max(overlap, 0)
 	}
 	sum := 0.0
+	per, whole := 0.0, 1.0 // share is whole - per x height
+	if b.Tufts != nil {
+		per, whole = x[brushWidening]/x[brushPitch], 1-x[brushRootGap]/x[brushPitch]
+	}
 	for _, part := range b.open(overlap, x) {
-		sum += (part[1] - part[0]) * b.share((part[0]+part[1])/2, x)
+		sum += (part[1] - part[0]) * (whole - per*(part[0]+part[1])/2)
 	}
 	return sum
 }

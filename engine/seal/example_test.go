@@ -303,7 +303,7 @@ func ExampleTest() {
 	// L/s per metre             4 Pa                    10 Pa                   50 Pa
 	// overlap 0 mm, untested    0.34 (0.14 to 1.0)      0.83 (0.34 to 2.5)      4.0 (1.7 to 11)
 	// overlap 0 mm, tested      0.34 (0.29 to 0.40)     0.84 (0.71 to 0.99)     3.8 (3.3 to 4.5)
-	// overlap -1 mm, untested   1.9 (1.5 to 2.6)        3.5 (2.7 to 5.1)        11 (7.7 to 17)
+	// overlap -1 mm, untested   1.9 (1.5 to 2.6)        3.5 (2.7 to 5.1)        11 (7.6 to 17)
 	// overlap -1 mm, tested     1.9 (1.4 to 2.4)        3.5 (2.7 to 4.5)        10 (8.2 to 13)
 	// overlap 3 mm, untested    0.36 (0.14 to 1.1)      0.88 (0.34 to 2.6)      4.3 (1.7 to 12)
 	// overlap 3 mm, tested      0.36 (0.25 to 0.47)     0.89 (0.64 to 1.2)      4.1 (3.2 to 5.3)
