@@ -15,7 +15,7 @@ type Contact struct {
 	Leaf   string
 	Seal   string
 	Places []Touch         // door closed
-	Angles []AngleContact  // while the door opens, as far as it was read, smallest angle first; none for a drop seal, which lifts
+	Angles []AngleContact  // while the door opens, as far as it was read, smallest angle first
 	Length quantity.Length // free length of the seal; 0 if the catalogue does not say
 	Least  quantity.Length // overlap that the seal is made for, from
 	Most   quantity.Length // and to; 0 if the catalogue does not say
@@ -58,13 +58,13 @@ func worst(places []Touch, side quantity.Length) []Touch {
 	return out
 }
 
-// contacts finds what every bottom seal meets, whether or not its leakage can be known.
+// contacts finds what every bottom seal that is set meets, whether or not its leakage can be known. A drop seal finds the floor by itself.
 func contacts(leaves []door.Leaf, o door.Option, c *catalogue.Catalogue) []Contact {
 	var out []Contact
 	for _, l := range leaves {
 		for _, f := range fitsOf(o, "bottom", l.ID) {
 			entry, ok := c.Seal(f.Seal.Value)
-			if ok && entry.Kind != "none" && f.Overlap.Known && len(l.Readings) > 0 {
+			if ok && entry.Kind != "none" && !isDrop(entry) && f.Overlap.Known && len(l.Readings) > 0 {
 				out = append(out, contact(l, f, entry))
 			}
 		}
@@ -88,9 +88,6 @@ func settings(leaves []door.Leaf, o door.Option, c *catalogue.Catalogue, contact
 		touching = true
 	}
 	for _, contact := range contacts {
-		if entry, _ := c.Seal(contact.Seal); isDrop(entry) {
-			continue
-		}
 		for _, t := range contact.Places {
 			can = can && (contact.Length == 0 || t.Overlap < contact.Length)
 			within = within && (contact.Most == 0 || (t.Overlap >= contact.Least && t.Overlap <= contact.Most))
@@ -109,15 +106,12 @@ func settings(leaves []door.Leaf, o door.Option, c *catalogue.Catalogue, contact
 // least, most: overlap that the seal is made for (nm, from the catalogue). 0 is a setting that may not be off at all.
 // It is nil where a seal is out of its range, where a range or a setting is not known, and where there is nothing to
 // set: a bare gap, and a drop seal, which finds the floor by itself. The error of the readings is not in it.
-func tolerance(inRange *bool, contacts []Contact, c *catalogue.Catalogue) *quantity.Length {
+func tolerance(inRange *bool, contacts []Contact) *quantity.Length {
 	if inRange == nil || !*inRange {
 		return nil
 	}
 	var spare []quantity.Length
 	for _, contact := range contacts {
-		if entry, _ := c.Seal(contact.Seal); isDrop(entry) {
-			continue
-		}
 		if contact.Most == 0 {
 			return nil
 		}
@@ -156,9 +150,6 @@ func contact(l door.Leaf, f door.Fit, entry catalogue.Seal) Contact {
 		return places
 	}
 	out.Places = touch(l.Readings)
-	if isDrop(entry) {
-		return out
-	}
 	for _, s := range l.Swing {
 		at := AngleContact{Angle: s.Angle, Places: touch(s.Readings), Whole: len(s.Readings) > 0}
 		if !at.Whole {

@@ -99,7 +99,7 @@
 //   - Judgement, not measured: h of floors, lips and gaskets, tip scatter, lean, spread, factors f, follow, feet, the
 //     way from slot to orifice, how tests are carried. Ranges are as wide as that; a test beats them.
 //   - Trade values, common practice, no published source, L/s for one leaf of 926 mm at 50 Pa. A tufted brush of 50 mm
-//     passes about 36: chose w0 and c of 6, which give 37.7. Left to test: 100 mm about 85 (92.4); ten times the fine
+//     passes about 36: chose w0 and c of 6, which give 37.7. Left to test: 100 mm about 85 (93); ten times the fine
 //     brush (10.0); a 10 mm strip in it saves about 20 per cent (19); a fine brush 3.7 (3.8), 0.2 more when pressed by
 //     3 mm (0.2), best between touching and 1 mm (so).
 //

@@ -105,7 +105,7 @@ func unrubbed(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Co
 // dragOf fills in the drag of one contact; an error says why it is not known.
 func dragOf(d *door.Door, c *catalogue.Catalogue, contact *Contact) error {
 	entry, _ := c.Seal(contact.Seal)
-	still := isDrop(entry) || d.Leaf.Operation.Value == "roller" || d.Leaf.Operation.Value == "sectional"
+	still := d.Leaf.Operation.Value == "roller" || d.Leaf.Operation.Value == "sectional"
 	if still {
 		contact.Force = &doubt.Range{}
 		for i := range contact.Angles {

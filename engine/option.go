@@ -125,7 +125,7 @@ func (shared *scoring) option(o door.Option) Option {
 	}
 	out.Contact = contacts(s.leaves, o, c)
 	out.Set, out.InRange = settings(s.leaves, o, c, out.Contact)
-	out.Tolerance = tolerance(out.InRange, out.Contact, c)
+	out.Tolerance = tolerance(out.InRange, out.Contact)
 	out.NothingToSet = nothingToSet(o, c)
 	out.Drag, out.Undragged = drags(d, o, c, out.Contact)
 	out.Life = life(o, c)
