@@ -37,27 +37,6 @@ type AngleContact struct {
 	Force  *doubt.Range // drag at the latch edge at this angle, N; nil: not known
 }
 
-// Daylight gives the places where the closed seal hangs furthest above the floor; none if it touches everywhere.
-func (c Contact) Daylight() []Touch { return worst(c.Places, -1) }
-
-// Squash gives the places where the closed seal is pressed most; none if it is pressed nowhere.
-func (c Contact) Squash() []Touch { return worst(c.Places, 1) }
-
-// worst gives the places furthest beyond an overlap of 0, on one side of it.
-func worst(places []Touch, side quantity.Length) []Touch {
-	var out []Touch
-	for _, t := range places {
-		switch past := side * t.Overlap; {
-		case past <= 0 || (len(out) > 0 && past < side*out[0].Overlap):
-		case len(out) > 0 && past > side*out[0].Overlap:
-			out = []Touch{t}
-		default:
-			out = append(out, t)
-		}
-	}
-	return out
-}
-
 // contacts finds what every bottom seal that is set meets, whether or not its leakage can be known. A drop seal finds the floor by itself.
 func contacts(leaves []door.Leaf, o door.Option, c *catalogue.Catalogue) []Contact {
 	var out []Contact

@@ -215,36 +215,6 @@ func TestContactAtEachAngle(t *testing.T) {
 	}
 }
 
-func TestWorstPlaces(t *testing.T) {
-	touches := func(overlaps ...quantity.Length) Contact {
-		var c Contact
-		for i, o := range overlaps {
-			c.Places = append(c.Places, Touch{At: quantity.Length(i), Overlap: o})
-		}
-		return c
-	}
-	for _, c := range []struct {
-		of               Contact
-		daylight, squash []quantity.Length
-	}{
-		{touches(), nil, nil},
-		{touches(0, 0), nil, nil},
-		{touches(-1, 3, -2, -2, 3), []quantity.Length{2, 3}, []quantity.Length{1, 4}},
-		{touches(1, 2), nil, []quantity.Length{1}},
-		{touches(-3, -2), []quantity.Length{0}, nil},
-	} {
-		at := func(places []Touch) (out []quantity.Length) {
-			for _, p := range places {
-				out = append(out, p.At)
-			}
-			return out
-		}
-		if d, s := at(c.of.Daylight()), at(c.of.Squash()); !slices.Equal(d, c.daylight) || !slices.Equal(s, c.squash) {
-			t.Errorf("%+v: daylight %v, squash %v", c.of.Places, d, s)
-		}
-	}
-}
-
 // A brush made for 0 to 3 mm over a gap that varies by 2 mm: 0.5 mm is free where it is set in the middle.
 func TestTolerance(t *testing.T) {
 	half := quantity.Millimetre / 2
