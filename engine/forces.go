@@ -117,10 +117,7 @@ func dragOf(d *door.Door, c *catalogue.Catalogue, contact *Contact) error {
 		return fmt.Errorf("the drag of %s is not predicted", entry.Name)
 	}
 	l := d.Leaves[slices.IndexFunc(d.Leaves, func(l door.Leaf) bool { return l.ID == contact.Leaf })]
-	line := drag.Line{Width: l.Width.Value.Metres(), Error: TakenReadingError.Metres(), Slides: d.Leaf.Operation.Value == "sliding"}
-	if l.ReadingError.Known {
-		line.Error = l.ReadingError.Value.Metres()
-	}
+	line := drag.Line{Width: l.Width.Value.Metres(), Error: errorOf(l.ReadingError).Metres(), Slides: d.Leaf.Operation.Value == "sliding"}
 	err := force(entry, line, d.Floor.UnderSeal, contact.Places, contact.Places, 0, &contact.Force)
 	for i := range contact.Angles {
 		a := &contact.Angles[i]

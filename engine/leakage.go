@@ -126,11 +126,9 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 		return
 	}
 	edge := seal.Edge{
-		Line: line, ReadingError: TakenReadingError.Metres(), LeafThickness: s.d.Leaf.Thickness.Value.Metres(), Bends: l.Bends.Value,
+		Line: line, ReadingError: errorOf(l.ReadingError).Metres(), LeafThickness: s.d.Leaf.Thickness.Value.Metres(), Bends: l.Bends.Value,
 	}
-	if l.ReadingError.Known {
-		edge.ReadingError = l.ReadingError.Value.Metres()
-	} else {
+	if !l.ReadingError.Known {
 		s.take(fmt.Sprintf("a reading error of %s mm", TakenReadingError.MM()))
 	}
 	if !readAlong(l, l.Readings) {
@@ -144,7 +142,7 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 		s.lack(s.d.Leaf.Thickness.Pointer, "the thickness of the leaf, which is the depth of a bare gap")
 		return
 	case !s.d.Leaf.Thickness.Known:
-		edge.LeafThickness = quantity.Millimetre.Metres() // only a bare gap has a depth
+		edge.LeafThickness, edge.Alone = thinLeaf, true
 	}
 	f, err := edge.Leakage(s.pressure, s.air)
 	s.add("bottom of leaf "+l.ID, f, err, l.GapPointer)
@@ -152,6 +150,10 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 		s.bottoms[len(s.flows)-1] = edge
 	}
 }
+
+// thinLeaf stands for the thickness of a leaf that is not known, m: behind a seal the gap under it then does not count, so nothing
+// is read from it.
+const thinLeaf = 0.001
 
 // noReadings says what keeps the true gap of a leaf from being known.
 func (s *summing) noReadings(l door.Leaf) {
@@ -265,12 +267,8 @@ func (s *summing) tested(f door.Fit, entry catalogue.Seal, l door.Leaf, floor se
 		s.lack(f.Seal.Pointer, fmt.Sprintf("a test of %s on the floor under it: %s", entry.Name, floor.Name))
 		return false
 	}
-	off := TakenReadingError
-	if l.ReadingError.Known {
-		off = l.ReadingError.Value
-	}
 	for _, t := range contact(l, f, entry).Places {
-		if what := s.untestedAt(entry, t.Overlap, off); what != "" {
+		if what := s.untestedAt(entry, t.Overlap, errorOf(l.ReadingError)); what != "" {
 			s.lack(f.Seal.Pointer, fmt.Sprintf("%s, as it has on leaf %s at %s mm", what, l.ID, t.At.MM()))
 			return false
 		}

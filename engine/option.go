@@ -132,6 +132,14 @@ func (shared *scoring) option(o door.Option) Option {
 	return out
 }
 
+// errorOf is the error of a reading, as given or as it is taken.
+func errorOf(given door.Maybe[quantity.Length]) quantity.Length {
+	if given.Known {
+		return given.Value
+	}
+	return TakenReadingError
+}
+
 func airOf(d *door.Door) (air.Air, error) {
 	if !d.Air.Temperature.Known && !d.Air.Altitude.Known {
 		return air.Standard(), nil

@@ -9,7 +9,6 @@ type field struct {
 	better [][][]bool // by criterion: one is better than another beyond doubt
 	by     [][]int    // the place in the order of what puts one ahead of another; nobody: nothing does
 	ahead  [][]bool   // of pairs and of what follows from them
-	left   int        // pairs that were left out because they close a circle
 	ranks  []int      // one more than how many are ahead
 	sorted []int      // indices in rank order
 }
@@ -97,7 +96,6 @@ func (f *field) lay(pair func(i, j int) bool) {
 		for j := range f.in {
 			if with[i][j] && !f.ahead[i][j] && reach[j][i] {
 				with[i][j] = false
-				f.left++
 			}
 		}
 	}

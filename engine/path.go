@@ -83,14 +83,14 @@ func (s *summing) crack(name string, p door.Path, fits []pathSeal) {
 		Length: p.Length.Value.Metres(), Gap: p.Gap.Value.Metres(), Depth: s.d.Leaf.Thickness.Value.Metres(), Bends: bends(p),
 		GapError: min(TakenReadingError, p.Gap.Value).Metres(),
 	}
-	slit.Alone = !p.Gap.Known
+	slit.Alone = !p.Gap.Known || !s.d.Leaf.Thickness.Known
 	if p.GapError.Known {
 		slit.GapError = p.GapError.Value.Metres()
 	} else if p.Gap.Known {
 		s.take(fmt.Sprintf("an error of %s mm for gaps under paths", TakenReadingError.MM()))
 	}
 	if !s.d.Leaf.Thickness.Known {
-		slit.Depth = 0.001 // only a bare gap has a depth
+		slit.Depth = thinLeaf
 	}
 	if len(fits) > seal.MostSeals {
 		s.lack(fits[seal.MostSeals].pointer, fmt.Sprintf("a prediction of more than %d seals on one edge", seal.MostSeals))
@@ -164,11 +164,7 @@ func (s *summing) fitPath(e pathSeal, p door.Path) (seal.Fitted, bool) {
 			p.Kind, e.Name, e.Length.MM(), e.Least.MM(), e.Most.MM(), (e.Length-e.Most).MM(), (e.Length-e.Least).MM(), p.Gap.Value.MM()))
 		return seal.Fitted{}, false
 	}
-	off := TakenReadingError
-	if p.GapError.Known {
-		off = p.GapError.Value
-	}
-	if what := s.untestedAt(e.Seal, pressed, off); what != "" {
+	if what := s.untestedAt(e.Seal, pressed, errorOf(p.GapError)); what != "" {
 		s.lack(e.pointer, what+", as it has at the "+p.Kind)
 		return seal.Fitted{}, false
 	}

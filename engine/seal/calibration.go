@@ -35,6 +35,9 @@ type trial struct {
 	Test
 	run   Run
 	floor []Named // parameters on the floor of the test
+
+	model, own      float64 // flow by the model a metre, and its exponent, at the drop and for the values in hand
+	measured, found float64 // the same by the test
 }
 
 // part is what of the width lies between two tested overlaps, or beyond one.
@@ -54,15 +57,13 @@ func (c *calibration) set(s *stage, tests []Test) {
 	if _, drops := s.fitted.Model.(DropSeal); drops {
 		tests = tests[:1]
 	}
-	scatter := 0.0
 	for _, t := range tests {
-		scatter = math.Max(scatter, t.Scatter)
 		c.trials = append(c.trials, trial{Test: t, floor: s.fitted.Model.Parameters(t.Floor), run: Run{
 			Pieces: []gap.Piece{{Length: 1}}, Touching: t.Overlap, Drop: s.run.Drop, Air: s.run.Air, LeafThickness: s.run.LeafThickness,
 		}})
 	}
 	c.scatter = len(s.params)
-	s.params = append(s.params, Named{doubtTest, scatterOf(Test{Scatter: scatter})})
+	s.params = append(s.params, scatterOf(tests))
 	c.split(s)
 }
 
@@ -154,11 +155,16 @@ func (c *calibration) flow(s *stage, dp float64) (flow, exponent float64) {
 	if c.shift != s.run.Shift {
 		c.split(s)
 	}
+	for i := range c.trials {
+		t := &c.trials[i]
+		t.model, t.own = c.model(s, c.values(s, t), &t.run, dp)
+		t.measured, t.found = t.Law.In(t.Air, t.run.Air).At(dp)
+	}
 	sum, weighted := 0.0, 0.0
 	for i := range c.parts {
 		p := &c.parts[i]
 		q, n := c.model(s, s.x, &p.run, dp)
-		q, n = c.correct(s, p, dp, q, n)
+		q, n = c.correct(p, q, n)
 		sum += q
 		weighted += q * n
 	}
@@ -169,25 +175,20 @@ func (c *calibration) flow(s *stage, dp float64) (flow, exponent float64) {
 }
 
 // correct gives the flow of a part and its exponent from those of the model.
-func (c *calibration) correct(s *stage, p *part, dp, q, n float64) (flow, exponent float64) {
+func (c *calibration) correct(p *part, q, n float64) (flow, exponent float64) {
 	ratio, slope := 0.0, 0.0
 	for side, weight := range [2]float64{1 - p.weight, p.weight} {
-		if weight == 0 {
-			continue
-		}
 		t := &c.trials[p.tests[side]]
-		model, own := c.model(s, c.values(s, t), &t.run, dp)
-		measured, found := t.Law.In(t.Air, t.run.Air).At(dp)
-		if model <= 0 {
+		if weight == 0 || t.model <= 0 {
 			continue
 		}
-		if p.tests[0] == p.tests[1] && q > model*p.metres { // beyond the tests, and more open
-			sum := measured*p.metres + q - model*p.metres
-			return sum, (measured*p.metres*found + q*n - model*p.metres*own) / sum
+		if p.tests[0] == p.tests[1] && q > t.model*p.metres { // beyond the tests, and more open
+			sum := t.measured*p.metres + q - t.model*p.metres
+			return sum, (t.measured*p.metres*t.found + q*n - t.model*p.metres*t.own) / sum
 		}
-		r := weight * measured / model
+		r := weight * t.measured / t.model
 		ratio += r
-		slope += r * (found - own)
+		slope += r * (t.found - t.own)
 	}
 	if ratio <= 0 {
 		return 0, 1
@@ -195,8 +196,8 @@ func (c *calibration) correct(s *stage, p *part, dp, q, n float64) (flow, expone
 	return q * ratio, n + slope/ratio
 }
 
-// tested is the part of a likely flow that the tests themselves supply: what is left to the model is at most the rest.
-func (c *calibration) tested(s *stage, flow float64) float64 {
+// supplied is the part of the likely flow that the tests themselves supply: what is left to the model is at most the rest.
+func (c *calibration) supplied(s *stage) float64 {
 	sum := 0.0
 	for _, p := range c.parts {
 		for side, weight := range [2]float64{1 - p.weight, p.weight} {
@@ -205,13 +206,19 @@ func (c *calibration) tested(s *stage, flow float64) float64 {
 			sum += weight * q * p.metres
 		}
 	}
-	if flow <= 0 {
+	if c.likely <= 0 {
 		return 1
 	}
-	return sum / flow
+	return sum / c.likely
 }
 
 var doubtTest = doubt.Own("scatter between tests", "test more pieces of the seal, at the overlap that it is set to")
 
-// scatterOf is a factor on the flow.
-func scatterOf(t Test) doubt.Range { return doubt.Between(1-t.Scatter, 1, 1/(1-t.Scatter)) }
+// scatterOf is a factor on the flow: the largest scatter of the tests.
+func scatterOf(tests []Test) Named {
+	most := 0.0
+	for _, t := range tests {
+		most = math.Max(most, t.Scatter)
+	}
+	return Named{doubtTest, doubt.Between(1-most, 1, 1/(1-most))}
+}

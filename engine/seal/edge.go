@@ -94,7 +94,7 @@ func (e Edge) Leakage(dp float64, a air.Air) (Flow, error) {
 		out.Exponent = crack.Series(w.pairs[:len(w.stages)]...).Exponent(dp)
 	}
 	out.Effects = w.effects(dp, e.doubtOfGap(), e.ReadingError)
-	if slices.ContainsFunc(w.stages, func(s stage) bool { return s.foot >= 0 }) {
+	if slices.ContainsFunc(e.Seals, func(s Fitted) bool { return s.Foot.High > 0 }) {
 		out.Feet = w.feet(dp, e, out)
 	}
 	return out, nil
@@ -165,20 +165,13 @@ func (s Fitted) Check() error {
 	case math.IsNaN(s.Overlap) || math.IsInf(s.Overlap, 0):
 		return fmt.Errorf("overlap is %g m; it must be a number", s.Overlap)
 	}
-	for i, t := range s.Tests {
-		if err := t.check(); err != nil {
-			return err
-		}
-		if i > 0 && !(t.Overlap > s.Tests[i-1].Overlap) {
-			return risingOverlaps(s.Tests[i-1], t)
-		}
-	}
-	return doubt.First(s.Foot.Check("clearance at the feet (m)", 0, 0.1), s.Model.Check())
+	return doubt.First(checkTests(s.Tests), s.Foot.Check("clearance at the feet (m)", 0, 0.1), s.Model.Check())
 }
 
 // bench is the working memory of one edge: kept, so that scoring an option allocates next to nothing.
 type bench struct {
-	stages []stage
+	all    [maxStages]stage
+	stages []stage // those of all that are at work
 	pairs  [maxStages]crack.Law
 	own    []crack.Passage
 }
@@ -194,10 +187,7 @@ func (w *bench) set(e Edge, dp float64, a air.Air) {
 	if !e.Alone || stages == 0 {
 		stages++ // the gap under the leaf
 	}
-	for len(w.stages) < stages {
-		w.stages = append(w.stages, stage{})
-	}
-	w.stages, w.own = w.stages[:stages], w.own[:0]
+	w.stages, w.own = w.all[:stages], w.own[:0]
 	for i := range w.stages {
 		s := Fitted{Model: Bare{e.Bends}}
 		if i < len(e.Seals) {
@@ -256,7 +246,7 @@ func (w *bench) effects(dp float64, gap doubt.Doubt, reading float64) []doubt.Ef
 			if !p.Shared {
 				e.Of = w.stages[i].fitted.Name
 			}
-			if p.Low == p.High || (i > 0 && slices.ContainsFunc(out, func(o doubt.Effect) bool { return o.Doubt == e.Doubt && o.Of == e.Of })) {
+			if p.Low == p.High || (i > 0 && slices.ContainsFunc(out, e.Same)) {
 				continue
 			}
 			e.Low = w.moved(dp, i, k, e, func(p doubt.Range) float64 { return p.Low })

@@ -29,7 +29,7 @@ type stage struct {
 }
 
 func (s *stage) basis() string {
-	if s.tested() && s.tests.tested(s, s.tests.likely) >= mostly {
+	if s.tested() && s.tests.supplied(s) >= mostly {
 		return BasisMeasured
 	}
 	return s.fitted.Model.Basis()
@@ -118,10 +118,14 @@ func (s *stage) shifted(shift float64) (flow, exponent float64) {
 	return q, n
 }
 
-// sum lays the ways that hang on some parameters anew and adds the rest as kept.
+// sum lays the ways that hang on some parameters anew and adds the rest as kept. Where tests correct the model, they lay its ways
+// themselves.
 func (s *stage) sum(changed uint32, r *Run) (flow, exponent float64) {
 	q, weighted, footFlow, footWeighted := 0.0, 0.0, 0.0, 0.0
 	for i, w := range s.ways {
+		if s.tested() && i != s.foot {
+			continue
+		}
 		f, m := s.flow[i], s.weighted[i]
 		if w.Uses&changed != 0 {
 			s.spare = w.Lay(s.x, r, s.spare[:0])

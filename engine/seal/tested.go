@@ -47,19 +47,20 @@ func (m Measured) Check() error {
 	if len(m.Tests) == 0 {
 		return fmt.Errorf("no test; at least one is needed")
 	}
-	for i, t := range m.Tests {
-		if i > 0 && !(t.Overlap > m.Tests[i-1].Overlap) {
-			return risingOverlaps(m.Tests[i-1], t)
+	return checkTests(m.Tests)
+}
+
+// checkTests wants tests that make sense, one an overlap, in rising order.
+func checkTests(tests []Test) error {
+	for i, t := range tests {
+		if i > 0 && !(t.Overlap > tests[i-1].Overlap) {
+			return fmt.Errorf("tests at overlaps of %g m and %g m; give one an overlap, in rising order", tests[i-1].Overlap, t.Overlap)
 		}
 		if err := t.check(); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-func risingOverlaps(before, t Test) error {
-	return fmt.Errorf("tests at overlaps of %g m and %g m; give one an overlap, in rising order", before.Overlap, t.Overlap)
 }
 
 // Reaches says from which overlap to which the seal was tested, m.
@@ -79,12 +80,7 @@ func (m Measured) Basis() string { return BasisMeasured }
 
 // Parameters are the scatter between tests, the largest of them.
 func (m Measured) Parameters(Texture) []Named {
-	return []Named{{doubtTest, scatterOf(slices.MaxFunc(m.Tests, func(a, b Test) int {
-		if a.Scatter < b.Scatter {
-			return -1
-		}
-		return 1
-	}))}}
+	return []Named{scatterOf(m.Tests)}
 }
 
 // Ways is all that was tested.

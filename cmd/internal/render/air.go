@@ -115,7 +115,7 @@ func together(ways []way, l *engine.Leakage) (flow, feet doubt.Range, ok bool) {
 	for _, c := range l.Counted {
 		if slices.ContainsFunc(ways, func(w way) bool { return w.of(c) }) {
 			some = append(some, c)
-			feet = doubt.Range{Low: feet.Low + c.Feet.Low, Likely: feet.Likely + c.Feet.Likely, High: feet.High + c.Feet.High}
+			feet = feet.Plus(c.Feet)
 		}
 	}
 	return l.Together(some...).Range, feet, len(some) > 0
@@ -164,9 +164,9 @@ func (b breakdown) lines(of func(*engine.Leakage) (flow, feet doubt.Range, ok bo
 		if !ok {
 			continue
 		}
-		g := group{pathLine: pathLine{leaks: banded(doubt.Range(f), b.unit.per)}}
+		g := group{pathLine: pathLine{leaks: banded(f, b.unit.per)}}
 		if feet.High > 0 {
-			g.feet = banded(doubt.Range(feet), b.unit.per)
+			g.feet = banded(feet, b.unit.per)
 		}
 		i := slices.IndexFunc(groups, func(have group) bool { return have.pathLine == g.pathLine })
 		if i < 0 {
@@ -242,7 +242,7 @@ func (p *page) higher(r *assess.Result, b breakdown) bool {
 		if !ok {
 			continue
 		}
-		leaks := banded(doubt.Range(raised.Range), b.unit.per)
+		leaks := banded(raised.Range, b.unit.per)
 		lines = append(lines, pathLine{option: clean(o.ID), leaks: leaks, share: more(raised.Likely / o.Leakage.Likely)})
 	}
 	p.way("hung "+raisedBy(r.System).In(r.System)+" higher", lines)

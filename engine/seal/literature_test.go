@@ -60,7 +60,7 @@ func TestDraughtProofing_Published(t *testing.T) {
 // Ward & Sharples 1982 (abstract): weatherstripping seven doors saved about 50 per cent, and 56 passed under the bottom. So what
 // was stripped was mostly not the bottom. An illustration, no proof, with gaps as assumed in TestBottomShare_Pinned: gaskets at
 // hinge, latch and head save what does not pass the bottom, a bottom seal most of the rest.
-func TestWeatherstripping_Published(t *testing.T) {
+func TestWeatherstripping_Pinned(t *testing.T) {
 	a := air.Standard()
 	flow := func(f Flow, err error) Flow {
 		t.Helper()
@@ -105,14 +105,12 @@ func TestOrderOnFloors_Pinned(t *testing.T) {
 }
 
 // EN 12207 (read): 12.5, 6.75, 2.25, 0.75 m3/(h m) of joint at 100 Pa for classes 1 to 4; at other pressures by the power 2/3 (from
-// memory, not verified). At 50 Pa that is 2.1874, 1.1812, 0.3937, 0.1312 L/s per metre, independently computed. A fine brush just
-// touching is beyond class 1; of bottom seals only blades and strips on a smooth floor reach a class by joint.
-func TestJointClass_Published(t *testing.T) {
-	var limits [4]float64
-	for i, at100 := range []float64{12.5, 6.75, 2.25, 0.75} {
-		limits[i] = at100 / 3.6 * math.Pow(0.5, 2.0/3)
-		near(t, fmt.Sprintf("class %d at 50 Pa", i+1), limits[i], []float64{2.1874, 1.1812, 0.3937, 0.1312}[i], 1e-3)
-	}
+// memory, not verified). At 50 Pa that is 2.1874, 1.1812, 0.3937, 0.1312 L/s per metre, independently computed.
+var jointLimits = [4]float64{2.1874, 1.1812, 0.3937, 0.1312}
+
+// What the seals here come to by those limits, which nobody published: a fine brush just touching is beyond class 1; of bottom seals only
+// blades and strips on a smooth floor reach a class by joint.
+func TestJointClass_Pinned(t *testing.T) {
 	tile := floor(t, "tile")
 	for _, row := range []struct {
 		name  string
@@ -126,7 +124,7 @@ func TestJointClass_Published(t *testing.T) {
 		{"blade on stone", flat(t, 1, 0.012, 0.001, lips(1), floor(t, "stone")), 0},
 	} {
 		q, class := litres(t, row.edge, 50), 0
-		for i, most := range limits {
+		for i, most := range jointLimits {
 			if q <= most {
 				class = i + 1
 			}
@@ -140,9 +138,6 @@ func TestJointClass_Published(t *testing.T) {
 // AIVC Technical Note 44 (from memory, not verified): doors, dm3/(s m Pa^0.6), medians 0.27 weatherstripped and 1.2 not. Converted to
 // 50 Pa: 2.823 and 12.548 L/s per metre of joint, independently computed. Bounds of an order of magnitude only: those are whole doors.
 func TestDoorJoints_Published(t *testing.T) {
-	at50 := math.Pow(50, 0.6)
-	near(t, "weatherstripped", 0.27*at50, 2.823, 1e-3)
-	near(t, "not weatherstripped", 1.2*at50, 12.548, 1e-3)
 	for _, gap := range []float64{0.002, 0.003} {
 		if q := litres(t, flat(t, 1, gap, 0, Bare{1}, Texture{}), 50); q < 12.548/3 || q > 3*12.548 {
 			t.Errorf("bare %g m with a bend: %.3g L/s per metre, doors without strips 12.5", gap, q)
