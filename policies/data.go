@@ -56,6 +56,13 @@ func (l Limit) data() (any, error) {
 		}
 		out["kind"], out["rise"], out["run"] = "ratio", a, b
 	}
+	if l.Angle != "" {
+		rise, run, angle, err := incline(l.Angle)
+		if err != nil {
+			return nil, err
+		}
+		out["kind"], out["rise"], out["run"], out["angle"] = "angle", rise, run, angle
+	}
 	if l.Part != "" {
 		share, ok := new(big.Rat).SetString(l.Part)
 		if !ok || !share.Num().IsInt64() || !share.Denom().IsInt64() {
