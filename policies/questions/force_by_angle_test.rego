@@ -143,3 +143,7 @@ test_fail_force_of_a_reading_that_begins_closed_and_no_start_allows if {
 }
 
 test_fail_force_beyond_the_start if start_states([pull(0, 0, 10, 15), pull(1, 10, 90, 16)]) == ["pass", "fail"]
+
+test_pass_force_exempt_whatever_is_known if {
+	questions.answer("force-by-angle", {"limits": {"value": {"kind": "force", "at_most": 1}, "exempt": true}}, {}) == [{"part": "none", "state": "pass", "at": [], "values": {}}]
+}
