@@ -75,10 +75,10 @@ across(item, limits) := reaching("pass", item, limits.reach) if {
 	item.by
 	item.from >= limits[ceiling(item)].printed
 } else := reaching("open", item, limits.reach) if {
+	item.by <= limits.reach.printed
+} else := reaching("open", item, limits.reach) if {
 	item.by
 	item.leaves >= limits.width.at_least
-} else := reaching("open", item, limits.reach) if {
-	item.by <= limits.reach.printed
 } else := reaching("fail", item, limits.reach) if {
 	item.by
 } else := asked(item)

@@ -72,6 +72,13 @@ test_fail_projections_high_beyond_the_reach if {
 	}]
 }
 
+# 2022 California Building Code 11B-404.2.3 prints 4 in (102 mm).
+test_unknown_projections_between_the_reach_and_its_printed_rounding if {
+	rounded := object.union(part_limits, {"reach": {"kind": "length", "at_most": 10160, "printed": 10200}})
+	[stood_as(check) | some check in stands(rounded, [part("hardware", 86360, 71080, 10200)])] == [["reach", "open"]]
+	[stood_as(check) | some check in stands(rounded, [part("hardware", 86360, 71079, 10201)])] == [["reach", "fail"]]
+}
+
 test_unknown_projections_far_into_more_than_the_required_width if {
 	stood(part("hardware", 100000, 81280, 10161)) == ["reach", "open"]
 	stood(part("hardware", 100000, 81279, 10161)) == ["reach", "fail"]
