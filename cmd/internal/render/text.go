@@ -173,11 +173,17 @@ func allowed(pt policies.Point) string {
 
 // fact writes what was found with the clause beside it, or under it if both are long.
 func (p *page) fact(indent, found, cite string) {
-	if columns(indent)+columns(found)+columns(cite)+2 <= width {
+	if columns(indent)+columns(found)+columns(cite)+2 <= width && columns(cite) <= width/2 {
 		p.sides(indent, found, cite, "")
 		return
 	}
-	p.text(indent, found)
+	if found != "" {
+		p.text(indent, found)
+	}
+	if columns(indent)+columns(cite) > width {
+		p.text(indent, cite)
+		return
+	}
 	p.sides(indent, "", cite, "")
 }
 
