@@ -54,19 +54,26 @@ func met(is bool) string {
 
 // advice says what meets all bounds of a conflict, or that nothing does and what the texts allow instead.
 func advice(c assess.Conflict, system quantity.System) []string {
-	words := func(n *int64) string { return c.Quantity.Words(*n, system) }
+	words := func(n *int64) string {
+		for _, b := range c.Bounds {
+			if b.Quantity.ID == c.Quantity.ID && b.Limit == *n {
+				return b.Allowed // in the systems of its text
+			}
+		}
+		return c.Quantity.Words(*n, system)
+	}
 	var out []string
 	switch {
 	case c.None:
-		out = append(out, "No "+c.Quantity.Title+" meets all: it would have to be at least "+words(c.Least)+" and at most "+words(c.Most)+".")
+		out = append(out, "No "+c.Quantity.Title+" meets them all: it would have to be at least "+words(c.Least)+" and at most "+words(c.Most)+".")
 	case c.Least != nil && c.Most != nil && *c.Least == *c.Most:
-		out = append(out, "All are met by "+words(c.Most)+" exactly.")
+		out = append(out, words(c.Most)+" exactly meets them all.")
 	case c.Least != nil && c.Most != nil:
-		out = append(out, "All are met from "+words(c.Least)+" to "+words(c.Most)+".")
+		out = append(out, "From "+words(c.Least)+" to "+words(c.Most)+" meets them all.")
 	case c.Most != nil:
-		out = append(out, "All are met by at most "+words(c.Most)+".")
+		out = append(out, "Up to "+words(c.Most)+" meets them all.")
 	case c.Least != nil:
-		out = append(out, "All are met by at least "+words(c.Least)+".")
+		out = append(out, "At least "+words(c.Least)+" meets them all.")
 	}
 	for _, b := range c.Bounds {
 		if !b.Met && c.None && b.Relief != "" {
