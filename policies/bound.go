@@ -9,8 +9,6 @@ import (
 	"strconv"
 	"sync"
 
-	"go.yaml.in/yaml/v3"
-
 	"sillwright/schema"
 	"sillwright/schema/quantity"
 )
@@ -20,16 +18,20 @@ var quantitiesSource []byte
 
 // Quantity is what rules of several rulebooks bound.
 type Quantity struct {
-	ID       string `yaml:"-"`
-	Title    string `yaml:"title"`
-	Kind     string `yaml:"kind"`      // length, area or force, in whole nm, nm2 or fN
-	LessWith string `yaml:"less_with"` // the quantity of which one more is one less of this
+	ID       string `json:"-"`
+	Title    string `json:"title"`
+	Kind     string `json:"kind"`      // length, area or force, in whole nm, nm2 or fN
+	LessWith string `json:"less_with"` // the quantity of which one more is one less of this
 }
 
 var quantities = sync.OnceValue(func() map[string]Quantity {
 	var out map[string]Quantity
-	if err := yaml.Unmarshal(quantitiesSource, &out); err != nil {
-		panic(fmt.Sprintf("quantities.yaml: %v", err)) // the file is ours; a test reads it
+	docs, problems := schema.Read("quantities.yaml", quantitiesSource)
+	if len(problems) > 0 {
+		panic(problems[0].Error()) // the file is ours; a test reads it
+	}
+	if err := into(docs[0].Root, &out); err != nil {
+		panic(fmt.Sprintf("quantities.yaml: %v", err))
 	}
 	for id, q := range out {
 		q.ID = id
