@@ -69,6 +69,9 @@ func (v value) words(system quantity.System) string {
 			}
 			return "no"
 		default:
+			if r, ok := rateIn(kind); ok {
+				return r.words(float(x))
+			}
 			if s, ok := x.(string); ok {
 				return s
 			}
@@ -159,6 +162,9 @@ func (v value) measure() *Measure {
 			f, _ := r.Float64()
 			return &Measure{Value: f, Exact: r.RatString(), Unit: "1"}
 		default:
+			if r, ok := rateIn(kind); ok {
+				return &Measure{Value: float(x) / r.per, Unit: r.unit}
+			}
 			return &Measure{Value: x, Exact: "", Unit: ""}
 		}
 	}
