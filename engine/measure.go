@@ -57,6 +57,8 @@ func put[T any](facts fact.Set, name string, m door.Maybe[T], value func(T) any)
 func word(s string) any            { return s }
 func truth(b bool) any             { return b }
 func length(l quantity.Length) any { return int64(l) }
+func newtons(f quantity.Force) any { return int64(f) }
+func area(a quantity.Area) any     { return int64(a) }
 
 func doorFacts(d *door.Door) fact.Set {
 	facts := fact.Set{}
@@ -65,6 +67,7 @@ func doorFacts(d *door.Door) fact.Set {
 	put(facts, "exposure", d.Site.Exposure, word)
 	put(facts, "floor_finish", d.Site.Finish, word)
 	put(facts, "open_flue", d.Site.OpenFlue, truth)
+	putScope(facts, d)
 	put(facts, "location", d.Leaf.Location, word)
 	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "powered", d.Leaf.Powered, word)
@@ -79,6 +82,7 @@ func doorFacts(d *door.Door) fact.Set {
 	put(facts, "opening_depth", d.Leaf.OpeningDepth, length)
 	putCarpet(facts, d)
 	putClearance(facts, d)
+	putUndercut(facts, d)
 	putThreshold(facts, d)
 	putForce(facts, d)
 	putOpening(facts, d)
@@ -126,11 +130,12 @@ func putThreshold(facts fact.Set, d *door.Door) {
 	if !t.Given {
 		return
 	}
+	putLevels(facts, d)
 	sides := profile.Sides(t)
 	if toCome(d) {
 		// Every height is above a floor that is not there yet.
 		for i := range sides {
-			sides[i].Height, sides[i].Rising, sides[i].Needs = nil, []profile.Rising{}, []string{d.Site.Finish.Pointer}
+			sides[i].Height, sides[i].Rising, sides[i].Upstands, sides[i].Needs = nil, []profile.Rising{}, []profile.Upstand{}, []string{d.Site.Finish.Pointer}
 			sides[i].Waits = "floor_finish"
 		}
 	}
@@ -164,6 +169,9 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	d, c := shared.d, shared.c
 	facts := fact.Set{}
 	put(facts, "work", d.Site.Work, word)
+	put(facts, "role", d.Leaf.Role, word)
+	put(facts, "glazed", d.Leaf.Glazed, truth)
+	put(facts, "transfer_area", d.Leaf.TransferArea, area)
 	put(facts, "powered", d.Leaf.Powered, word)
 	putShoe(facts, d)
 	putSealJoints(facts, o, c)
@@ -201,6 +209,9 @@ func putTargets(facts fact.Set, d *door.Door) {
 			target["at"] = t.LeakagePressure.Value
 		}
 		facts["leakage_target"] = fact.Fact{Value: target, At: []string{"/targets/leakage"}}
+	}
+	if t.AirClass.Known {
+		facts["air_class_target"] = fact.Fact{Value: map[string]any{"class": int64(t.AirClass.Value)}, At: []string{t.AirClass.Pointer}}
 	}
 	if t.House {
 		facts["house_target"] = fact.Fact{Value: map[string]any{}, At: []string{"/targets/house"}}

@@ -13,7 +13,7 @@ import (
 )
 
 // number reads a limit's value into its exact unit: nanometres, femtonewtons,
-// microdegrees, nanoseconds, micropascals or those of a rate, whichever the written unit belongs to. The error names none
+// microdegrees, square nanometres, nanoseconds, micropascals or those of a rate, whichever the written unit belongs to. The error names none
 // of these: whoever asks knows which is due.
 func number(text string) (kind quantity.Kind, value int64, err error) {
 	if l, err := quantity.ParseLength(text); err == nil {
@@ -24,6 +24,9 @@ func number(text string) (kind quantity.Kind, value int64, err error) {
 	}
 	if a, err := quantity.ParseAngle(text); err == nil {
 		return quantity.KindAngle, int64(a), nil
+	}
+	if a, err := quantity.ParseArea(text); err == nil {
+		return quantity.KindArea, int64(a), nil
 	}
 	if t, err := quantity.ParseTime(text); err == nil {
 		return quantity.KindTime, int64(t), nil
@@ -187,6 +190,9 @@ func (r *Rule) data() (map[string]any, error) {
 	}
 	out := map[string]any{"id": r.ID, "question": r.Question, "subject": r.Subject, "limits": limits, "applies": applies, "exceptions": exceptions}
 	r.read(out)
+	if len(r.Variants) > 0 {
+		out["variants"] = r.Variants
+	}
 	if r.OnEvidence {
 		out["on_evidence"] = "missing"
 	}

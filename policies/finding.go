@@ -132,6 +132,9 @@ func (r *Rule) finding(o outcome, system quantity.System) Finding {
 	switch o.Outcome {
 	case NotApplicable:
 		f.Reason, f.Message = "not-applicable", o.Why
+		if o.By == variant {
+			f.Message = r.elsewhere()
+		}
 		return f
 	case Pass:
 		f.pass(r, o, system)
@@ -139,6 +142,10 @@ func (r *Rule) finding(o outcome, system quantity.System) Finding {
 		return f
 	}
 	for _, n := range slices.Concat(o.Needs, lackingOf(o.Checks)) {
+		if n.Fact == variant {
+			f.Needs = append(f.Needs, r.needsVariant())
+			continue
+		}
 		f.need(n, system)
 	}
 	for _, c := range leading(o.Checks, o.Outcome) {

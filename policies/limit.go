@@ -71,7 +71,11 @@ var shapes = map[string]string{
 
 // shape is how a question reads a limit, as it declares it: one of shapes, and after it the kind of value where that is
 // not the kind of the fact.
-type shape struct{ name, kind string }
+// Words that stand after one_of are those that it may name, where they are not the words of the fact.
+type shape struct {
+	name, kind string
+	words      []string
+}
 
 // UnmarshalJSON reads a shape such as "at_most length".
 func (s *shape) UnmarshalJSON(src []byte) error {
@@ -80,6 +84,9 @@ func (s *shape) UnmarshalJSON(src []byte) error {
 		return err
 	}
 	s.name, s.kind, _ = strings.Cut(text, " ")
+	if s.name == "one_of" && s.kind != "" {
+		s.words, s.kind = strings.Split(s.kind, ","), ""
+	}
 	if shapes[s.name] == "" || (s.kind != "" && measures[s.kind] == "") {
 		return fmt.Errorf("shape %q", text)
 	}
@@ -90,6 +97,7 @@ func (s *shape) UnmarshalJSON(src []byte) error {
 var measures = map[string]string{
 	string(quantity.KindLength): "a length, such as 1/2 in or 13 mm", string(quantity.KindForce): "a force, such as 5 lbf or 22 N",
 	string(quantity.KindAngle): "an angle, such as 90 deg", string(quantity.KindTime): "a time, such as 5 s",
+	string(quantity.KindArea): "an area, such as 76 cm2",
 	string(quantity.KindPressure): "a pressure, such as 75 Pa", string(quantity.KindFlowPerArea): "a flow per area, such as 0.5 cfm/ft2",
 	string(quantity.KindFlowPerLength): "a flow per length, such as 2.25 m3/(h m)",
 }
@@ -100,6 +108,14 @@ func (s shape) kindFor(d fact.Description) string {
 		return string(d.Kind)
 	}
 	return s.kind
+}
+
+// wordsFor are the words that one_of may name; none: any.
+func (s shape) wordsFor(d fact.Description) []string {
+	if len(s.words) > 0 {
+		return s.words
+	}
+	return d.Words
 }
 
 // allowed words the shape.
@@ -120,7 +136,7 @@ func (s shape) allowed(d fact.Description) string {
 	case "part":
 		return "part with a part of the whole, such as 1/2"
 	case "one_of":
-		return "one_of with words of the fact, which are " + strings.Join(d.Words, ", ")
+		return "one_of with words of the fact, which are " + strings.Join(s.wordsFor(d), ", ")
 	case "flag":
 		return "true"
 	}
@@ -148,8 +164,8 @@ func (f *faults) limit(at place, l Limit, s shape, d fact.Description) {
 		f.value(at, err.Error(), s.allowed(d), "write smaller whole numbers")
 	}
 	for i, w := range l.OneOf {
-		if d.Kind == fact.Word && !slices.Contains(d.Words, w) {
-			f.value(at.to("one_of", i), fmt.Sprintf("%q of fact %q", w, d.Name), schema.Choices(w, d.Words), "write a word that the fact can be")
+		if words := s.wordsFor(d); len(words) > 0 && !slices.Contains(words, w) {
+			f.value(at.to("one_of", i), fmt.Sprintf("%q of fact %q", w, d.Name), schema.Choices(w, words), "write a word that the fact can be")
 		}
 	}
 }
@@ -183,7 +199,7 @@ func (f *faults) bounds(at place, bounds []bound, kind string) {
 			found += ", " + article(string(got))
 		}
 		if allowed == "" {
-			allowed = "a length, a force, an angle or a time, such as 1/2 in, 5 lbf, 90 deg or 5 s"
+			allowed = "a length, a force, an angle, an area or a time, such as 1/2 in, 5 lbf, 90 deg, 76 cm2 or 5 s"
 		}
 		f.value(at.to(b.key), found, allowed, "write a number with its unit")
 	}

@@ -125,10 +125,14 @@ func (a *Assessor) unknownRulebooks(d *door.Door) []schema.Problem {
 		out = append(out, d.Document.Problem(pointer, found, allowed, do))
 	}
 	for _, ref := range d.Rulebooks {
-		if _, ok := a.Policies.Rulebook(ref.ID); !ok && ref.ID != "" {
+		book, ok := a.Policies.Rulebook(ref.ID)
+		switch {
+		case !ok && ref.ID != "":
 			report(ref.Pointer, fmt.Sprintf("rulebook %q", ref.ID), schema.Choices(ref.ID, a.Policies.IDs()), "list them with: sillwright rules")
-		} else if ref.Variant != "" {
+		case ok && ref.Variant != "" && len(book.Variants) == 0:
 			report(ref.Pointer, fmt.Sprintf("variant %q", ref.Variant), "no variant: "+ref.ID+" has none", "take the variant out")
+		case ok && ref.Variant != "" && !slices.Contains(book.Variants, ref.Variant):
+			report(ref.Pointer, fmt.Sprintf("variant %q", ref.Variant), schema.Choices(ref.Variant, book.Variants), "name one that applies to this door")
 		}
 	}
 	for _, answer := range d.Site.Answers {

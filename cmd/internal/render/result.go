@@ -114,13 +114,19 @@ func ordered(findings []policies.Finding) []policies.Finding {
 func factOf(name string, f fact.Fact) factJSON {
 	out := factJSON{Value: f.Value, From: f.At, Formula: f.Formula}
 	d, _ := fact.Describe(name)
-	switch d.Kind {
-	case fact.Length:
-		if n, ok := f.Value.(int64); ok {
-			out.Value, out.Unit = json.Number(quantity.Length(n).MM()), "mm"
-		}
-	case fact.Structure:
+	n, whole := f.Value.(int64)
+	switch {
+	case d.Kind == fact.Structure:
 		out.Unit = "lengths nm, forces fN, angles millionths of a degree"
+	case !whole:
+	case d.Kind == fact.Length:
+		out.Value, out.Unit = json.Number(quantity.Length(n).MM()), "mm"
+	case d.Kind == fact.Force:
+		out.Value, out.Unit = json.Number(quantity.Force(n).N()), "N"
+	case d.Kind == fact.Angle:
+		out.Value, out.Unit = json.Number(quantity.Angle(n).Deg()), "deg"
+	case d.Kind == fact.Area:
+		out.Value, out.Unit = json.Number(quantity.Area(n).CM2()), "cm2"
 	}
 	return out
 }
