@@ -97,7 +97,7 @@ func (s *shape) UnmarshalJSON(src []byte) error {
 var measures = map[string]string{
 	string(quantity.KindLength): "a length, such as 1/2 in or 13 mm", string(quantity.KindForce): "a force, such as 5 lbf or 22 N",
 	string(quantity.KindAngle): "an angle, such as 90 deg", string(quantity.KindTime): "a time, such as 5 s",
-	string(quantity.KindArea): "an area, such as 76 cm2",
+	string(quantity.KindArea):     "an area, such as 76 cm2",
 	string(quantity.KindPressure): "a pressure, such as 75 Pa", string(quantity.KindFlowPerArea): "a flow per area, such as 0.5 cfm/ft2",
 	string(quantity.KindFlowPerLength): "a flow per length, such as 2.25 m3/(h m)",
 }

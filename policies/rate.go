@@ -3,35 +3,40 @@ package policies
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"sillwright/schema/quantity"
 )
 
-// rate is how a flow over an area or a length is written: in the unit of the text that limits it.
-type rate struct {
-	unit  string
-	per   float64 // of Rego's numbers to one unit: nanometres or square micrometres an hour
-	round func(float64) float64
-}
+// rateRounds are the kinds of a predicted rate, a pair of Rego's number and the unit in which the text writes its limit. The ends of a
+// band are rounded outwards.
+var rateRounds = map[string]func(float64) float64{"low_rate": math.Floor, "rate": math.Round, "high_rate": math.Ceil}
 
-// rateIn reads the kind of a value of a rate: its unit alone, for the exact one of a limit, or low, likely or high before it, for
-// those of a band.
-func rateIn(kind string) (rate, bool) {
-	r := rate{unit: kind}
-	for word, round := range map[string]func(float64) float64{"low ": math.Floor, "likely ": math.Round, "high ": math.Ceil} {
-		if unit, ok := strings.CutPrefix(kind, word); ok {
-			r.unit, r.round = unit, round
+// rateOf reads a rate in its unit: a predicted one, or that of a limit, whose kind is its unit.
+func rateOf(kind string, x any) (value float64, unit string, ok bool) {
+	unit = kind
+	if _, predicted := rateRounds[kind]; predicted {
+		pair, _ := x.([]any)
+		if len(pair) != 2 {
+			return 0, "", false
 		}
+		x = pair[0]
+		unit, _ = pair[1].(string)
 	}
-	per, ok := quantity.Rate(r.unit)
-	r.per = float64(per)
-	return r, ok
+	per, ok := quantity.Rate(unit)
+	if !ok {
+		return 0, "", false
+	}
+	return float(x) / float64(per), unit, true
 }
 
-func (r rate) words(x float64) string {
-	if r.round == nil {
-		return strconv.FormatFloat(x/r.per, 'g', 6, 64) + " " + r.unit
+// rateWords writes a rate: that of a limit as its text prints it, a predicted one with the digits that it deserves.
+func rateWords(kind string, x any) (string, bool) {
+	value, unit, ok := rateOf(kind, x)
+	if !ok {
+		return "", false
 	}
-	return Significant(x/r.per, r.round) + " " + r.unit
+	if round := rateRounds[kind]; round != nil {
+		return Significant(value, round) + " " + unit, true
+	}
+	return strconv.FormatFloat(value, 'g', 6, 64) + " " + unit, true
 }

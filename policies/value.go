@@ -73,8 +73,8 @@ func (v value) words(system quantity.System) string {
 			}
 			return "no"
 		default:
-			if r, ok := rateIn(kind); ok {
-				return r.words(float(x))
+			if text, ok := rateWords(kind, x); ok {
+				return text
 			}
 			if s, ok := x.(string); ok {
 				return s
@@ -168,8 +168,8 @@ func (v value) measure() *Measure {
 			f, _ := r.Float64()
 			return &Measure{Value: f, Exact: r.RatString(), Unit: "1"}
 		default:
-			if r, ok := rateIn(kind); ok {
-				return &Measure{Value: float(x) / r.per, Unit: r.unit}
+			if rate, unit, ok := rateOf(kind, x); ok {
+				return &Measure{Value: rate, Unit: unit}
 			}
 			return &Measure{Value: x, Exact: "", Unit: ""}
 		}
