@@ -131,6 +131,7 @@ func putThreshold(facts fact.Set, d *door.Door) {
 		return
 	}
 	putLevels(facts, d)
+	putUnderLeaf(facts, d)
 	sides := profile.Sides(t)
 	if toCome(d) {
 		// Every height is above a floor that is not there yet.
@@ -173,12 +174,16 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	put(facts, "glazed", d.Leaf.Glazed, truth)
 	put(facts, "transfer_area", d.Leaf.TransferArea, area)
 	put(facts, "powered", d.Leaf.Powered, word)
+	put(facts, "serves", d.Site.Serves, word)
+	put(facts, "location", d.Leaf.Location, word)
 	putShoe(facts, d)
 	putSealJoints(facts, o, c)
 	putFireFacts(facts, d)
 	putTargets(facts, d)
 	putSizes(facts, d)
 	putPractice(facts, shared, o)
+	putSealed(facts, d, o, m.InRange)
+	putUndercut(facts, d)
 	if m.Set != nil {
 		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}
 	}
@@ -210,8 +215,12 @@ func putTargets(facts fact.Set, d *door.Door) {
 		}
 		facts["leakage_target"] = fact.Fact{Value: target, At: []string{"/targets/leakage"}}
 	}
-	if t.AirClass.Known {
-		facts["air_class_target"] = fact.Fact{Value: map[string]any{"class": int64(t.AirClass.Value)}, At: []string{t.AirClass.Pointer}}
+	if _, written := d.Document.Root.Lookup(t.AirClass.Pointer); written {
+		target := map[string]any{}
+		if t.AirClass.Known {
+			target["class"] = int64(t.AirClass.Value)
+		}
+		facts["air_class_target"] = fact.Fact{Value: target, At: []string{t.AirClass.Pointer}}
 	}
 	if t.House {
 		facts["house_target"] = fact.Fact{Value: map[string]any{}, At: []string{"/targets/house"}}

@@ -14,9 +14,9 @@ import data.sillwright.rates
 #   optional_limits: {frame: part}
 #   parts: {area: [low, high, likely, limit, class, reached], joint: [low, high, likely, limit, class, reached]}
 #   found: {area: "{low} to {high}, class {reached}", joint: "{low} to {high}, class {reached}"}
-answer("air-class", _, facts) := [compare.missing(part, "air_class_target") | some part in ["area", "joint"]] if not facts.air_class_target
+answer("air-class", _, facts) := [compare.missing(part, "air_class_target") | some part in ["area", "joint"]] if not facts.air_class_target.value.class
 
-answer("air-class", rule, facts) := combined(classed("area", "area", rule, facts), classed("joint", "length", rule, facts)) if facts.air_class_target
+answer("air-class", rule, facts) := combined(classed("area", "area", rule, facts), classed("joint", "length", rule, facts)) if facts.air_class_target.value.class
 
 # The limits of each class, the loosest first.
 class_limits := {"area": ["area_1", "area_2", "area_3", "area_4"], "joint": ["joint_1", "joint_2", "joint_3", "joint_4"]}

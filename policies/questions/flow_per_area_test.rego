@@ -40,3 +40,13 @@ test_pass_flow_over_an_area_tells_its_band if {
 		},
 	}]
 }
+
+# IBC 2009, 711.5.2: 3.0 cfm/ft2, which is 54.864 m3/(h m2), at 24.9 Pa. 3.0 meets it and 3.01 misses it.
+test_fail_flow_over_an_area_by_a_hundredth_more_than_the_limit if {
+	smoke := object.union(rate_rule("leaf_area", "cfm/ft2", 54864000000, {}), {"limits": {"value": {"kind": "cfm/ft2", "at_most": 54864000000}, "pressure": {"kind": "pressure", "at": 24900000}}})
+	every pair in [[3.0, "pass"], [3.01, "fail"]] {
+		flow := (pair[0] * 0.00508) * 2
+		facts := object.union(rate_facts, {"leakage_rates": {"value": [{"at": 24900000, "low": flow, "likely": flow, "high": flow}], "at": []}})
+		[check.state | some check in questions.answer("flow-per-area", smoke, facts)] == [pair[1]]
+	}
+}
