@@ -29,6 +29,16 @@ func rateOf(kind string, x any) (value float64, unit string, ok bool) {
 	return float(x) / float64(per), unit, true
 }
 
+// rateMeasure is a rate for a machine, with the four figures that a flow is predicted to.
+func rateMeasure(kind string, x any) *Measure {
+	value, unit, ok := rateOf(kind, x)
+	if !ok {
+		return nil
+	}
+	value, _ = strconv.ParseFloat(strconv.FormatFloat(value, 'g', 4, 64), 64)
+	return &Measure{Value: value, Unit: unit}
+}
+
 // rateWords writes a rate: that of a limit as its text prints it, a predicted one with the digits that it deserves.
 func rateWords(kind string, x any) (string, bool) {
 	value, unit, ok := rateOf(kind, x)

@@ -168,8 +168,8 @@ func (v value) measure() *Measure {
 			f, _ := r.Float64()
 			return &Measure{Value: f, Exact: r.RatString(), Unit: "1"}
 		default:
-			if rate, unit, ok := rateOf(kind, x); ok {
-				return &Measure{Value: rate, Unit: unit}
+			if m := rateMeasure(kind, x); m != nil {
+				return m
 			}
 			return &Measure{Value: x, Exact: "", Unit: ""}
 		}
