@@ -30,6 +30,7 @@ type Rulebook struct {
 	file   string
 	doc    schema.Document
 	partly bool // rules of a wrong shape were left out
+	reads  []string
 }
 
 // Rule is one row of a rulebook.

@@ -136,12 +136,13 @@ func (a *Assessor) unknownRulebooks(d *door.Door) []schema.Problem {
 
 // Input is what the policies get for a door.
 func (a *Assessor) Input(d *door.Door) (policies.Input, engine.Measured) {
-	measured := engine.Measure(d, a.Catalogue)
-	in := policies.Input{Format: "sillwright/input/1", Mark: d.Mark, Subjects: measured.Subjects, Answers: map[string]policies.Answer{}, System: systemOf(d.Document.Root)}
+	in := policies.Input{Format: "sillwright/input/1", Mark: d.Mark, Answers: map[string]policies.Answer{}, System: systemOf(d.Document.Root)}
 	for _, ref := range d.Rulebooks {
 		in.Rulebooks = append(in.Rulebooks, policies.Ref{ID: ref.ID, Variant: ref.Variant})
 	}
 	in.Rulebooks = a.Policies.Asked(in.Rulebooks)
+	measured := engine.Measure(d, a.Catalogue, a.Policies.Reads(in.Rulebooks)...)
+	in.Subjects = measured.Subjects
 	for _, answer := range d.Site.Answers {
 		in.Answers[answer.Rule] = policies.Answer{Value: answer.Value, Evidence: answer.Evidence}
 	}
