@@ -75,6 +75,9 @@ func (v value) words(system quantity.System) string {
 			}
 			return "no"
 		default:
+			if text, ok := rateWords(kind, x); ok {
+				return text
+			}
 			if s, ok := x.(string); ok {
 				return s
 			}
@@ -169,6 +172,9 @@ func (v value) measure() *Measure {
 			f, _ := r.Float64()
 			return &Measure{Value: f, Exact: r.RatString(), Unit: "1"}
 		default:
+			if m := rateMeasure(kind, x); m != nil {
+				return m
+			}
 			return &Measure{Value: x, Exact: "", Unit: ""}
 		}
 	}
