@@ -60,12 +60,12 @@ func (l Limit) data() (any, error) {
 		}
 		out["kind"], out[b.key] = name, value
 	}
-	if l.Ratio != "" {
-		rise, run, _ := strings.Cut(l.Ratio, ":")
+	if text := l.slope(); text != "" {
+		rise, run, _ := strings.Cut(text, ":")
 		a, errA := strconv.ParseInt(rise, 10, 64)
 		b, errB := strconv.ParseInt(run, 10, 64)
 		if errA != nil || errB != nil {
-			return nil, fmt.Errorf("%s is not a slope", l.Ratio)
+			return nil, fmt.Errorf("%s is not a slope", text)
 		}
 		out["kind"], out["rise"], out["run"] = "ratio", a, b
 	}

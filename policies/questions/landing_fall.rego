@@ -9,7 +9,7 @@ import data.sillwright.compare
 # custom:
 #   fact: [floor_slope]
 #   target: [falls_away]
-#   limits: {gentlest: ratio, steepest: ratio}
+#   limits: {gentlest: least_ratio, steepest: ratio}
 #   optional_limits: {exempt: flag}
 #   parts: {gentlest: [measured, limit], steepest: [measured, limit], away: []}
 #   passing: [none]

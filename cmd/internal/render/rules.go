@@ -317,6 +317,8 @@ func limitText(l policies.Limit, b *policies.Rulebook) string {
 		return "one of " + strings.Join(l.OneOf, ", ")
 	case l.Ratio != "":
 		return "no steeper than " + l.Ratio
+	case l.LeastRatio != "":
+		return "no gentler than " + l.LeastRatio
 	case l.Angle != "":
 		return "no steeper than " + l.Angle
 	case l.From != "":
