@@ -231,6 +231,9 @@ func (r *Rule) found(c check, system quantity.System) string {
 	if text = strings.ReplaceAll(fill(text, c.Values, system), "{measured}", measured); strings.Contains(text, "{") {
 		return measured // a value is not known
 	}
+	if low, high, ok := strings.Cut(text, " to "); ok && low == high {
+		return low
+	}
 	return text
 }
 

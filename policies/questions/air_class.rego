@@ -12,8 +12,10 @@ import data.sillwright.rates
 #   fact: [leakage_rates]
 #   limits: {pressure: at pressure, area_1: at_most flow per area, area_2: at_most flow per area, area_3: at_most flow per area, area_4: at_most flow per area, joint_1: at_most flow per length, joint_2: at_most flow per length, joint_3: at_most flow per length, joint_4: at_most flow per length}
 #   optional_limits: {frame: part}
-#   parts: {area: [low, high, likely, limit, class, reached], joint: [low, high, likely, limit, class, reached]}
-#   found: {area: "{low} to {high}, class {reached}", joint: "{low} to {high}, class {reached}"}
+#   parts: {area: [low, high, likely, limit, class, reached, other], joint: [low, high, likely, limit, class, reached, other]}
+#   found:
+#     area: "{low} to {high} ({reached} at the high end; {other} by the joint)"
+#     joint: "{low} to {high} ({reached} at the high end; {other} by the area)"
 answer("air-class", _, facts) := [compare.missing(part, "air_class_target") | some part in ["area", "joint"]] if not facts.air_class_target.value.class
 
 answer("air-class", rule, facts) := combined(classed("area", "area", rule, facts), classed("joint", "length", rule, facts)) if facts.air_class_target.value.class
@@ -23,12 +25,23 @@ class_limits := {"area": ["area_1", "area_2", "area_3", "area_4"], "joint": ["jo
 
 class_targets := {"area": "leaf_area", "joint": "joint_length"}
 
+class_rates := {"area": "area", "joint": "length"}
+
+other_measure := {"area": "joint", "joint": "area"}
+
+# The class that the high end of a band reaches: the limits are met from the loosest on.
+reached(part, rule, facts) := {"word": ["no class", "class 1", "class 2", "class 3", "class 4"][met]} if {
+	each := weighed_classes(part, class_rates[part], rule, facts)
+	each[0].likely
+	met := count([one | some one in each; one.state == "pass"])
+} else := {"word": "not known"}
+
 classed(part, per, rule, facts) := {
 	"part": part, "state": found.state, "at": found.at, "needs": found.needs,
 	"measured": found.likely, "limit": limit, "comparator": "<=",
 	"values": {
 		"low": found.low, "likely": found.likely, "high": found.high, "limit": {limit.kind: limit.at_most},
-		"class": {"count": asked}, "reached": {"count": count([one | some one in each; one.state == "pass"])},
+		"class": {"count": asked}, "reached": reached(part, rule, facts), "other": reached(other_measure[part], rule, facts),
 	},
 } if {
 	asked := facts.air_class_target.value.class

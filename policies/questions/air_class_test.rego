@@ -18,29 +18,31 @@ class_facts(flow, joint, class) := {
 	"joint_length": {"value": joint * 1000000000, "at": []}, "air_class_target": {"value": {"class": class}, "at": []},
 }
 
-class_told(flow, joint, class) := [[check.part, check.state, check.values.reached.count] |
+class_told(flow, joint, class) := [[check.part, check.state, check.values.reached.word, check.values.other.word] |
 	some check in questions.answer("air-class", class_rule, class_facts(flow, joint, class))
 ]
 
-test_pass_class_met_by_area_and_by_joint if class_told(8.9, 4, 3) == [["area", "pass", 3], ["joint", "pass", 3]]
+test_pass_class_met_by_area_and_by_joint if class_told(8.9, 4, 3) == [["area", "pass", "class 3", "class 3"], ["joint", "pass", "class 3", "class 3"]]
 
-test_fail_class_missed_by_area_and_by_joint if class_told(9.1, 4, 3) == [["area", "fail", 2], ["joint", "fail", 2]]
+test_fail_class_missed_by_area_and_by_joint if class_told(9.1, 4, 3) == [["area", "fail", "class 2", "class 2"], ["joint", "fail", "class 2", "class 2"]]
 
 # 2.0 m3/(h m) and 10 m3/(h m2): class 3 by the joint, class 2 by the area.
 test_unknown_class_that_the_two_measures_tell_apart if {
-	class_told(10, 5, 3) == [["area", "open", 2], ["joint", "pass", 3]]
-	class_told(8, 2, 3) == [["area", "pass", 3], ["joint", "open", 2]]
+	class_told(10, 5, 3) == [["area", "open", "class 2", "class 3"], ["joint", "pass", "class 3", "class 2"]]
+	class_told(8, 2, 3) == [["area", "pass", "class 3", "class 2"], ["joint", "open", "class 2", "class 3"]]
 }
 
 # 6 m3/h over 1 m2 is class 3; read as a rate over the joint it would be class 2.
-test_pass_class_of_a_rate_over_an_area_is_not_that_over_a_joint if class_told(6, 1, 3) == [["area", "pass", 3], ["joint", "open", 2]]
+test_pass_class_of_a_rate_over_an_area_is_not_that_over_a_joint if class_told(6, 1, 3) == [["area", "pass", "class 3", "class 2"], ["joint", "open", "class 2", "class 3"]]
 
-test_fail_class_none_is_reached if class_told(60, 4, 1) == [["area", "fail", 0], ["joint", "fail", 0]]
+test_fail_class_none_is_reached if class_told(60, 4, 1) == [["area", "fail", "no class", "no class"], ["joint", "fail", "no class", "no class"]]
 
 # A part that misses is no failure while the other is not known.
 test_unknown_class_with_a_joint_that_is_not_known if {
 	facts := {name: fact | some name, fact in class_facts(9.1, 4, 3); name != "joint_length"}
-	[[check.part, check.state] | some check in questions.answer("air-class", class_rule, facts)] == [["area", "open"], ["joint", "missing"]]
+	checks := questions.answer("air-class", class_rule, facts)
+	[[check.part, check.state] | some check in checks] == [["area", "open"], ["joint", "missing"]]
+	checks[0].values.other == {"word": "not known"}
 }
 
 test_unknown_class_that_nobody_names if {

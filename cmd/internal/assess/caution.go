@@ -41,7 +41,7 @@ func (r *Result) caution(p *policies.Policies, f policies.Finding) {
 	if measures {
 		text = measured(f)
 	}
-	if rule.Provenance == "memory" {
+	if rule.Provenance == "memory" && !strings.Contains(text, "from memory") {
 		text += " From memory, not verified."
 	}
 	r.Cautions = append(r.Cautions, Caution{ID: f.Rule, Text: text + " Ask " + rule.Ask.Whom + ": " + rule.Ask.What, Because: rule.Why, Ask: rule.Ask, Unsaid: f.Needs, Answered: f.Answered})
