@@ -138,7 +138,7 @@ func putThreshold(facts fact.Set, d *door.Door) {
 	if toCome(d) {
 		// Every height is above a floor that is not there yet.
 		for i := range sides {
-			sides[i].Height, sides[i].Rising, sides[i].Upstands, sides[i].Needs = nil, []profile.Rising{}, []profile.Upstand{}, []string{d.Site.Finish.Pointer}
+			sides[i].Height, sides[i].Least, sides[i].Rising, sides[i].Upstands, sides[i].Needs = nil, 0, []profile.Rising{}, []profile.Upstand{}, []string{d.Site.Finish.Pointer}
 			sides[i].Waits = "floor_finish"
 		}
 	}
@@ -154,12 +154,19 @@ func putThreshold(facts fact.Set, d *door.Door) {
 }
 
 func putForce(facts fact.Set, d *door.Door) {
-	if len(d.Leaf.OpeningForce) == 0 {
+	if len(d.Leaf.OpeningForce)+len(d.Leaf.UnplacedForce) == 0 {
 		return
 	}
 	bands := []any{}
 	for _, b := range d.Leaf.OpeningForce {
 		band := map[string]any{"at": b.Pointer, "from": int64(b.From), "to": int64(b.To)}
+		if b.Force.Known {
+			band["force"] = int64(b.Force.Value)
+		}
+		bands = append(bands, band)
+	}
+	for _, b := range d.Leaf.UnplacedForce { // at an angle that is not known
+		band := map[string]any{"at": b.Pointer}
 		if b.Force.Known {
 			band["force"] = int64(b.Force.Value)
 		}

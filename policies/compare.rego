@@ -39,6 +39,12 @@ gentle(rise, run, limit) if rise * limit.run <= run * limit.rise
 
 missing(part, name) := {"part": part, "state": "missing", "at": [], "needs": [{"fact": name}]}
 
+given(item, names) if {
+	every name in names {
+		item[name] != null
+	}
+}
+
 # What is left out is not known; but Rego orders null below and text above every number,
 # so neither may stand where a number is due.
 numbers(item, names) if {

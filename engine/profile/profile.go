@@ -13,6 +13,7 @@ import (
 type Side struct {
 	Side     string    `json:"side"`            // outer or inner
 	Height   *int64    `json:"height"`          // of the highest point above this side's floor; nil if a rise is not known
+	Least    int64     `json:"least"`           // what the height is at least, by the segments that are known from this side on
 	At       []string  `json:"at"`              // pointers of the segments that make the height
 	Rising   []Rising  `json:"rising"`          // in the order that they are met
 	Upstands []Upstand `json:"upstands"`        // the upright faces among them
@@ -34,16 +35,17 @@ type Rising struct {
 	Run        *int64 `json:"run"`                 // nil if not known; 0 is an upright face
 	AboveFloor int64  `json:"above_floor"`         // its top above this side's floor
 	Nose       string `json:"nose,omitempty"`      // square, rounded or bevelled; empty if not known
-	AboveLow   int64  `json:"above_low"`           // its top above the lowest point of the climb it belongs to
+	AboveLow   int64  `json:"above_low"`           // its top above the lowest point of the dip that it climbs out of
 	PastLeaf   bool   `json:"past_leaf,omitempty"` // known to begin at the outer face of the closed leaf, or farther inside
 }
 
 // Sides walks a threshold from outside and from inside.
 //
 // The height of a side is the highest point of the whole profile less the floor of that
-// side. A climb begins at the lowest point since the profile last went down, so level
-// parts do not end it: a second lip on a landing belongs to the same climb. Segments
-// beyond the highest point count too, for they are met by whoever walks on.
+// side. A dip begins where the profile falls from that floor or from above it, and is climbed
+// from its lowest point, so neither a level part nor a small fall within it starts anew: a
+// second lip in a channel belongs to the same climb. Segments beyond the highest point count
+// too, for they are met by whoever walks on.
 //
 // An upstand is made of upright segments with nothing between them, so that a face which is
 // written in two parts is one face. A segment without a known run is in none.
@@ -94,8 +96,10 @@ func walk(name string, segments []door.Segment) Side {
 		}
 		level += seg.Rise.Value
 		switch {
+		case seg.Rise.Value < 0 && level-seg.Rise.Value >= 0:
+			low = level // another dip begins
 		case seg.Rise.Value < 0:
-			low = level
+			low = min(low, level)
 		case seg.Rise.Value > 0:
 			r := Rising{At: seg.Pointer, Rise: int64(seg.Rise.Value), AboveFloor: int64(level), AboveLow: int64(level - low), Nose: seg.Nose.Value}
 			if seg.Run.Known {
@@ -109,6 +113,7 @@ func walk(name string, segments []door.Segment) Side {
 			highest, peak = level, i
 		}
 	}
+	s.Least = int64(highest)
 	for _, seg := range segments[:peak+1] {
 		if seg.Rise.Value != 0 {
 			s.At = append(s.At, seg.Pointer)

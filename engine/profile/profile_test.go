@@ -147,3 +147,32 @@ func TestUpstands_Identity(t *testing.T) {
 		t.Errorf("seen from inside it goes down: %+v", got)
 	}
 }
+
+// A fall within a dip starts no new climb; one from the floor or from above it starts a new dip.
+func TestDips_Identity(t *testing.T) {
+	low := func(pairs ...quantity.Length) []int64 {
+		var out []int64
+		for _, r := range Sides(threshold(pairs...))[0].Rising {
+			out = append(out, r.AboveLow/int64(mm))
+		}
+		return out
+	}
+	for _, c := range []struct {
+		profile []quantity.Length
+		want    []int64
+	}{
+		{[]quantity.Length{0, -30, 0, 6, 10, 0, 0, -1, 10, 0, 0, 6}, []int64{6, 11}}, // from -30 to -24, down to -25, up to -19
+		{[]quantity.Length{0, -10, 0, 12, 0, -1, 0, 5}, []int64{12, 5}},              // out of the dip to 2, down to 1
+		{[]quantity.Length{0, -10, 0, 10, 0, -4, 0, 5}, []int64{10, 5}},              // up to the floor: another dip
+		{[]quantity.Length{0, -5, 10, -5, 0, 4}, []int64{4}},                         // one dip in two falls
+	} {
+		if got := low(c.profile...); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%v: %v mm above the lowest point, want %v", c.profile, got, c.want)
+		}
+	}
+	partly := threshold(0, 20, 14, 6, 60, 0)
+	partly.Segments[1].Rise.Known = false
+	if sides := Sides(partly); sides[0].Least != int64(20*mm) || sides[1].Least != 0 {
+		t.Errorf("at least %d and %d", sides[0].Least, sides[1].Least)
+	}
+}

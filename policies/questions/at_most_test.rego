@@ -61,3 +61,9 @@ test_unknown_at_most_a_value_that_may_be_more if {
 	thick := {"carpet_pile": {"value": 13000001, "at": ["/floor/carpet/pile"], "or_more": true}}
 	questions.answer("at-most", pile_rule, thick) == pile_check(13000001, "fail")
 }
+
+test_pass_at_most_exempt_whatever_is_known if {
+	every facts in [{}, {"carpet_pile": {"value": 13, "at": []}}, {"carpet_pile": {"value": 1, "at": [], "or_more": true}}] {
+		questions.answer("at-most", {"fact": "carpet_pile", "limits": {"value": {"kind": "length", "at_most": 10}, "exempt": true}}, facts) == [{"part": "none", "state": "pass", "at": [], "values": {}}]
+	}
+}

@@ -8,8 +8,9 @@ import data.sillwright.compare
 #   is judged, and an angle that no reading covers is asked for. Without limits on the
 #   angles, as for a sliding door, every reading counts and none is missed. A reading that begins
 #   with the door closed may be the force that sets it in motion: up to `start` it is left open.
-#   A reading at one angle counts at both ends of the range, and covers nothing. An exception may
-#   free a door of any limit.
+#   A reading at one angle counts at both ends of the range, and covers nothing; one at an angle
+#   that is not known counts only if it is above the limit, and then has to be placed. An
+#   exception may free a door of any limit.
 # custom:
 #   fact: [opening_force]
 #   limits: {value: at_most force}
@@ -24,11 +25,14 @@ answer("force-by-angle", rule, facts) := [compare.missing("value", "opening_forc
 	not facts.opening_force
 }
 
-answer("force-by-angle", rule, facts) := array.concat(forces, gaps) if {
+answer("force-by-angle", rule, facts) := array.concat(array.concat(forces, unplaced), gaps) if {
 	not rule.limits.exempt
-	bands := facts.opening_force.value
+	facts.opening_force
+	bands := [band | some band in facts.opening_force.value; compare.given(band, ["from", "to"])]
+	loose := [band | some band in facts.opening_force.value; not compare.given(band, ["from", "to"])]
 	met := [band | some band in bands; meets(band, rule.limits)]
 	forces := [force(band, rule.limits) | some band in met]
+	unplaced := [at_some_angle(band) | some band in loose; not at_any_angle(band, rule.limits.value)]
 	gaps := [unread(angle, facts.opening_force.at) | some angle in uncovered(bands, rule.limits)]
 
 	# A limit that the rule lacks must not drop out unseen, nor a text stand for an angle.
@@ -74,6 +78,11 @@ force_state(band, limits) := "open" if {
 	band.from == 0
 	compare.at_most(band.force, limits.start) == "pass"
 } else := compare.at_most(band.force, limits.value)
+
+# A reading at an angle that is not known counts unless it is within the limit, wherever it was taken.
+at_any_angle(band, limit) if compare.at_most(band.force, limit) == "pass"
+
+at_some_angle(band) := {"part": "value", "state": "missing", "at": [band.at], "needs": [{"fact": "opening_force", "at": band.at}]}
 
 # The angles at which a stretch without a reading begins.
 uncovered(_, limits) := set() if not limits.angles

@@ -147,3 +147,19 @@ test_fail_force_beyond_the_start if start_states([pull(0, 0, 10, 15), pull(1, 10
 test_pass_force_exempt_whatever_is_known if {
 	questions.answer("force-by-angle", {"limits": {"value": {"kind": "force", "at_most": 1}, "exempt": true}}, {}) == [{"part": "none", "state": "pass", "at": [], "values": {}}]
 }
+
+# A reading at an angle that nobody wrote down: asked for where it is above the limit or has no figure, else it does not matter.
+test_unknown_force_at_an_angle_that_is_not_known if {
+	whole := pull(0, 0, 90, 1)
+	every loose in [{"at": "/1", "force": 22241108076302501}, {"at": "/1", "from": 0, "force": 22241108076302501}, {"at": "/1", "from": null, "to": 90000000}] {
+		questions.answer("force-by-angle", pull_rule, pulls([whole, loose])) == [
+			pull_check(whole, "pass"),
+			{"part": "value", "state": "missing", "at": ["/1"], "needs": [{"fact": "opening_force", "at": "/1"}]},
+		]
+	}
+}
+
+test_pass_force_within_the_limit_at_an_angle_that_is_not_known if {
+	whole := pull(0, 0, 90, 1)
+	questions.answer("force-by-angle", pull_rule, pulls([whole, {"at": "/1", "force": 22241108076302500}])) == [pull_check(whole, "pass")]
+}

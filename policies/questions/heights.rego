@@ -14,6 +14,15 @@ side_height(side, limit) := {
 } if {
 	is_number(side.height)
 } else := {
+	"part": "height", "state": "fail", "at": side.at, "measured": {"length": side.least}, "limit": limit, "comparator": "<=",
+	"values": {
+		"side": {"word": side.side}, "measured": {"length": side.least}, "limit": {"length": limit.at_most},
+		"excess": {"length": side.least - limit.at_most},
+	},
+} if {
+	# Too high already by what is known.
+	compare.at_most(side.least, limit) == "fail"
+} else := {
 	"part": "height", "state": "missing", "at": side.needs, "values": {"side": {"word": side.side}},
 	"needs": [{"fact": object.get(side, "waits", "profile"), "at": at} | some at in side.needs],
 }

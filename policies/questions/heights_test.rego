@@ -10,6 +10,17 @@ test_fail_height_of_a_side_above_its_limit if {
 	questions.side_height({"side": "outer", "height": 6, "at": ["/top"], "needs": []}, {"kind": "length", "at_most": 5}).state == "fail"
 }
 
+test_fail_height_of_a_side_that_is_too_high_by_what_is_known if {
+	side := {"side": "outer", "height": null, "least": 6, "at": ["/top"], "needs": ["/2"]}
+	check := questions.side_height(side, {"kind": "length", "at_most": 5})
+	[check.state, check.measured, check.values.excess] == ["fail", {"length": 6}, {"length": 1}]
+}
+
+test_unknown_height_of_a_side_that_may_still_be_too_high if {
+	side := {"side": "outer", "height": null, "least": 5, "at": ["/top"], "needs": ["/2"]}
+	questions.side_height(side, {"kind": "length", "at_most": 5}).state == "missing"
+}
+
 test_unknown_height_of_a_side_waits_for_what_is_to_come if {
 	side := {"side": "outer", "height": null, "at": [], "needs": ["/finish"], "waits": "floor_finish"}
 	questions.side_height(side, {"at_most": 5}) == {

@@ -56,9 +56,12 @@ beside(item, limits) := left("pass", item, limits.width, limits) if {
 } else := left("pass", item, limits.latch_stop, limits) if {
 	item.part == "latch-stop"
 	item.leaves >= limits.latch_stop.at_least
+} else := left("open", item, limits.latch_stop, limits) if {
+	item.part == "latch-stop"
+	item.leaves >= limits.latch_stop.printed
 } else := asked(item) if {
 	not item.part # it may be the latch side stop
-	item.leaves >= limits.latch_stop.at_least
+	item.leaves >= min([limits.latch_stop.at_least, object.get(limits.latch_stop, "printed", limits.latch_stop.at_least)])
 } else := left("open", item, limits.width, limits) if {
 	item.leaves >= limits.width.printed
 } else := left("fail", item, limits.width, limits) if {

@@ -186,3 +186,13 @@ test_fail_projections_without_a_limit_give_no_answer if {
 		not stands(object.union(part_limits, {name: null}), [])
 	}
 }
+
+# 5/8 in (16 mm): what lies between the two is left open.
+test_unknown_projections_latch_stop_within_the_printed_rounding if {
+	rounded := {"limits": object.union(altered_limits, {"latch_stop": {"kind": "length", "at_least": 79692, "printed": 79680}})}
+	every leaves in [79691, 79680] {
+		[check.state | some check in questions.answer("projections", rounded, parts([{"at": "/0", "part": "latch-stop", "from": 0, "leaves": leaves, "by": 1600}]))] == ["open"]
+	}
+	[check.state | some check in questions.answer("projections", rounded, parts([{"at": "/0", "part": "latch-stop", "from": 0, "leaves": 79679, "by": 1600}]))] == ["fail"]
+	[check.state | some check in questions.answer("projections", rounded, parts([{"at": "/0", "from": 0, "leaves": 79680, "by": 1600}]))] == ["missing"]
+}

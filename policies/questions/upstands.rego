@@ -42,12 +42,12 @@ answer("upstands", rule, facts) := array.concat(array.concat(array.concat(height
 	is_array(rule.limits.noses.one_of)
 }
 
-# The upright face at the foot of the outer side, where the threshold would be too high with it.
+# The upright face at the foot of the outer side, where the threshold would be too high with it, or it would be too high an upstand.
 stepped(side, limits) := face if {
 	side.side == "outer"
-	compare.at_most(side.height, limits.height) == "fail"
 	face := side.upstands[0]
 	face.at[0] == side.rising[0].at
+	"fail" in {compare.at_most(side.height, limits.height), compare.at_most(face.height, limits.upstand)}
 	compare.at_most(face.height, limits.step) == "pass"
 }
 

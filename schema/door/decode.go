@@ -102,10 +102,9 @@ func readConstruction(c cursor) Construction {
 	for _, b := range c.child("opening_force").items() {
 		from, to := b.child("from").angle(), b.child("to").angle()
 		band := ForceBand{from.Value, to.Value, b.child("force").force(), b.pointer}
-		if !from.Known || !to.Known {
-			continue
-		}
 		switch {
+		case !from.Known || !to.Known:
+			out.UnplacedForce = append(out.UnplacedForce, band)
 		case band.To < band.From || band.To > 180*quantity.Degree:
 			b.problem(fmt.Sprintf("from %s to %s deg", band.From.Deg(), band.To.Deg()), "from no more than to, up to 180 deg", "write the smaller angle first")
 		case slices.ContainsFunc(out.OpeningForce, band.overlaps):

@@ -88,6 +88,7 @@ type Construction struct {
 	PushSide                            PushSide
 	UnlatchingForce, StartingForce      Maybe[quantity.Force]
 	OpeningForce                        []ForceBand
+	UnplacedForce                       []ForceBand // readings at an angle that is not known
 	OpeningForcePointer                 string
 }
 
