@@ -42,18 +42,27 @@ answer("upstands", rule, facts) := array.concat(array.concat(array.concat(height
 	is_array(rule.limits.noses.one_of)
 }
 
-# The upright face at the foot of the outer side, where the threshold would be too high with it, or it would be too high an upstand.
+# The upright face at the foot of the outer side, where the threshold does not pass with it.
 stepped(side, limits) := face if {
 	side.side == "outer"
 	face := side.upstands[0]
+	fails_with(side, face, limits)
 	face.at[0] == side.rising[0].at
-	"fail" in {compare.at_most(side.height, limits.height), compare.at_most(face.height, limits.upstand)}
 	compare.at_most(face.height, limits.step) == "pass"
 }
 
-above_step(side, limits) := object.union(side, {"height": side.height - face.height, "upstands": array.slice(side.upstands, 1, count(side.upstands))}) if {
+fails_with(side, _, limits) if compare.at_most(side.height, limits.height) == "fail"
+
+fails_with(_, face, limits) if chamfered(face, limits) != "pass"
+
+above_step(side, limits) := object.union(side, {"height": less(side.height, face.height), "upstands": array.slice(side.upstands, 1, count(side.upstands))}) if {
 	face := stepped(side, limits)
 } else := side
+
+# A height that is not known stays so.
+less(height, by) := height - by if {
+	is_number(height)
+} else := height
 
 step_check(side, limits) := {
 	"part": "step", "state": "open", "at": face.at, "measured": {"length": face.height}, "limit": limits.step, "comparator": "<=",

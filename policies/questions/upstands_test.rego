@@ -122,4 +122,19 @@ test_fail_lip_behind_a_slope_is_no_step if {
 	stepped_states(side)[0] == ["height", "fail"]
 }
 
+test_unknown_square_lip_that_may_be_a_low_step if {
+	stepped_states(lipped([[7, "square"]], [])) == [["height", "pass"], ["count", "pass"], ["step", "open"]]
+}
+
+test_unknown_lip_of_which_only_the_foot_is_measured if {
+	side := object.union(lipped([[7, "square"]], []), {"height": null, "needs": ["/top"]})
+	stepped_states(side) == [["height", "missing"], ["count", "pass"], ["step", "open"]]
+}
+
+test_fail_square_lip_on_a_step if stepped_states(lipped([[100, "square"], [7, "square"]], []))[1] == ["upstand", "fail"]
+
+test_fail_square_lip_on_the_inner_side_is_no_step if {
+	stepped_states(object.union(lipped([[7, "square"]], []), {"side": "inner"}))[1] == ["upstand", "fail"]
+}
+
 test_pass_lip_within_the_limits_is_no_step if stepped_states(lipped([[5, "square"]], [])) == [["height", "pass"], ["upstand", "pass"], ["count", "pass"]]
