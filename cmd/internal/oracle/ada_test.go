@@ -16,55 +16,39 @@ func swinging(d door) truth { return is(d.operation, "hinged", "pair", "pivot") 
 
 func manual(d door) truth { return is(d.powered, "none") }
 
-// ada2010 and a1172017 differ in numbering only, as far as these rules go.
+func moves(d door) truth { return or(swinging(d), is(d.operation, "sliding", "folding")) }
+
+// thresholds of 1/2 in (13 mm), 1/4 in (6.4 mm) of it upright.
+var americanShape = shape{height: half, heightPrinted: mm("13"), steep: quarter, steepPrinted: mm("6.4"), ramp: mm("12")}
+
 func ada2010(d door) map[string]verdict {
+	// ADA 404.2.5: 1/2 in (13 mm) high at most, and 302 and 303. Its exception, existing or
+	// altered: 3/4 in (19 mm), bevelled on each side not steeper than 1:2; the Guide's figure
+	// has the vertical edge of up to 1/4 in below the bevel here too.
+	existing := americanShape.upTo(three4, nil)
+	existing.edged = true
 	return map[string]verdict{
-		"threshold-profile":     americanThreshold(d),
-		"clear-width":           where(manual(d), americanWidth(d, inch(32, 1))),
-		"clear-width-deep":      where(and(manual(d), deeperThan24(d, mm("610"))), deepWidth(d)),
+		"threshold-profile":     either(americanShape.judge(d), excused(is(d.work, "existing", "alteration"), existing.judge(d))),
+		"clear-width":           where(manual(d), width(d, inch(32, 1), nil, mm("16"))),
+		"clear-width-deep":      where(and(manual(d), deeperThan24(d, mm("610"))), width(d, inch(36, 1), nil, mm("16"))),
 		"opening-force-hinged":  where(and(adaForce(d), swinging(d), is(d.location, "internal")), opens(d, lbf("5"), nil)),
 		"opening-force-sliding": where(and(adaForce(d), is(d.operation, "sliding", "folding")), opens(d, lbf("5"), nil)),
 	}
 }
 
-// ADA 404.2.5: 1/2 in (13 mm) high at most, and 302 and 303. Its exception, existing or
-// altered: 3/4 in (19 mm), bevelled on each side not steeper than 1:2. The Guide's figure,
-// and A117.1 404.2.4 in words, ask for the bevel above the first 1/4 in.
-func americanThreshold(d door) verdict {
-	climbs := func(limit, printed *big.Rat) verdict {
-		return everySide(d, func(s []step) verdict { return ramped(s, limit, printed) })
-	}
-	usual := all(upTo(d, half, mm("13")), climbs(half, mm("13")))
-	existing := all(upTo(d, three4, nil), climbs(three4, nil), everySide(d, edged))
-	return all(bevels(d, mm("6.4")), either(usual, excused(is(d.work, "existing", "alteration"), existing)))
-}
-
-// ADA 404.2.3: clear width at least so much, face of door to stop at 90 degrees. In
-// alterations a latch side stop may project 5/8 in (16 mm) into it: whether what is
-// missing is that stop, the width does not tell.
-func americanWidth(d door, least *big.Rat) verdict {
-	v := atLeast(d.clear.v, least, nil)
-	if v == fail && is(d.work, "alteration") != no && !below(d.clear.v, minus(least, mm("16"))) {
-		return unknown
-	}
-	return v
+// width judges ADA 404.2.3 and its like: clear width at least so much, face of door to
+// stop at 90 degrees. In alterations a latch side stop may project 5/8 in into it, printed
+// as 16 mm or 15.9 mm, which is looser: whether what is missing is that stop, the width
+// does not tell.
+func width(d door, least, printed, stop *big.Rat) verdict {
+	return either(atLeast(d.clear.v, least, printed), excused(is(d.work, "alteration"), open(atLeast(d.clear.v, minus(least, stop), nil))))
 }
 
 // ADA 404.2.3: openings more than 24 in (610 mm) deep provide 36 in (915 mm). Between the
 // inch and its looser rounding the text does not say whether the opening is that deep.
 func deeperThan24(d door, printed *big.Rat) truth {
-	switch {
-	case d.depth.v == nil:
-		return notKnown
-	case !above(d.depth.v, inch(24, 1)):
-		return no
-	case !above(d.depth.v, printed):
-		return notKnown
-	}
-	return yes
+	return upToTruth(d.depth.v, inch(24, 1), printed).not()
 }
-
-func deepWidth(d door) verdict { return americanWidth(d, inch(36, 1)) }
 
 // ADA 404.2.9: not fire doors (the authority's minimum), not doors that only security
 // staff operate (404.1 Exception), not powered doors (404.2 is for manual ones).
@@ -82,11 +66,18 @@ func guarded(d door) truth {
 // text names no angles.
 func opens(d door, limit, printed *big.Rat) verdict { return band(d, "0", "90", limit, printed) }
 
-// A117.1 404.2.4 (threshold), 404.2.2 (width), 404.2.8 (force).
+// A117.1 404.2.4 (threshold; its exception asks for 1:2 "for the height exceeding 1/4
+// inch", so that a lower side needs no bevel), 404.2.2 (width), 404.2.8 (force). In a Type
+// B unit the doors other than the primary entrance are under 1104.5.2, of which paraphrases
+// were seen: 3/4 in, and 31 3/4 in wide; up to that it is left open.
 func a1172017(d door) map[string]verdict {
+	typeB := and(is(d.serves, "dwelling"), is(d.unit, "type-b"), is(d.role, "outdoor-space", "garage", "room", "bathroom", "other"))
+	existing := americanShape.upTo(three4, nil).judge(d)
 	return map[string]verdict{
-		"threshold-profile":     americanThreshold(d),
-		"clear-width":           where(manual(d), americanWidth(d, inch(32, 1))),
+		"threshold-profile": either(americanShape.judge(d), excused(is(d.work, "existing", "alteration"), existing), excused(typeB, open(existing))),
+		"clear-width": where(manual(d), either(width(d, inch(32, 1), nil, mm("16")),
+			excused(typeB, open(atLeast(d.clear.v, inch(127, 4), nil))))),
+		"clear-width-deep":      where(and(manual(d), deeperThan24(d, mm("610"))), width(d, inch(36, 1), nil, mm("16"))),
 		"opening-force-hinged":  where(and(adaForce(d), swinging(d), is(d.location, "internal")), opens(d, lbf("5"), nil)),
 		"opening-force-sliding": where(and(adaForce(d), is(d.operation, "sliding", "folding")), opens(d, lbf("5"), nil)),
 	}

@@ -28,7 +28,7 @@ type door struct {
 	work, serves, exposure, unit     string
 	role, operation, location, opens string
 	powered, from                    string // from: how people come to it, on both sides
-	accessible, escape, fire         truth
+	accessible, escape, fire, latch  truth
 	impervious, security             truth // security: no unless said
 	clear, least, depth              value
 	unlatching, starting             value
@@ -168,6 +168,7 @@ func (d door) leaf() object {
 	put(leaf, "powered", d.powered)
 	putTruth(leaf, "escape_route", d.escape)
 	putTruth(leaf, "fire_rated", d.fire)
+	putTruth(leaf, "latch", d.latch)
 	if d.security == yes {
 		leaf["operated_by"] = "security"
 	}

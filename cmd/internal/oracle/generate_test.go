@@ -116,7 +116,7 @@ func (s source) climb(h *big.Rat) []part {
 	first := lesser(h, s.near(pick(s, vertical...), nano))
 	rest := minus(h, first)
 	out := []part{}
-	switch s.IntN(9) {
+	switch s.IntN(10) {
 	case 0:
 		return append(out, s.upright(h))
 	case 1:
@@ -141,10 +141,14 @@ func (s source) climb(h *big.Rat) []part {
 		if rest.Sign() > 0 {
 			out = append(out, pick(s, s.upright(rest), s.slope(rest)))
 		}
-	case 8: // a dip, such as a drained track
+	case 8, 9: // a dip, such as a drained track
 		d := pick(s, vertical...)
 		dip := part{pick(s, s.level().run, value{v: new(big.Rat)}), value{minus(new(big.Rat), d), "mm"}, ""}
 		out = append(out, dip, s.level())
+		if s.chance(0.4) { // and a second one on the way up
+			e := pick(s, vertical...)
+			out = append(out, pick(s, s.upright(e), s.slope(e)), part{value{v: new(big.Rat)}, value{v: minus(new(big.Rat), pick(s, nano, mm("1"), e))}, ""})
+		}
 		out = append(out, s.climb(plus(h, d))...)
 	}
 	return out
@@ -214,14 +218,14 @@ func (s source) readings() []reading {
 	}
 	var out []reading
 	cuts := []string{"0", pick(s, angles[2:5]...), pick(s, angles[6:]...)}
-	if s.chance(0.7) {
+	if s.chance(0.85) {
 		cuts = append(cuts, "100")
 	}
 	if s.chance(0.3) {
 		cuts = []string{"0", pick(s, "60", "90", "90", "100")}
 	}
 	for i := 1; i < len(cuts); i++ {
-		if !s.chance(0.08) {
+		if !s.chance(0.04) {
 			out = append(out, reading{angle(cuts[i-1]), angle(cuts[i]), force()})
 		}
 	}
@@ -247,7 +251,7 @@ func (s source) door() door {
 		role:      s.word(p, "entrance", "communal-entrance", "private-entrance", "outdoor-space", "garage", "room", "bathroom", "other"),
 		operation: s.word(p, "hinged", "hinged", "hinged", "pair", "pivot", "sliding", "sliding", "folding", "roller", "sectional"),
 		location:  s.word(p, "external", "internal"), opens: s.word(p, "in", "out"), powered: s.word(p, "none", "none", "none", "assisted", "automatic"),
-		from: s.word(0.3, "front", "hinge", "latch"), accessible: s.truth(p), escape: s.truth(p), fire: s.truth(p), impervious: s.truth(p),
+		from: s.word(0.3, "front", "hinge", "latch"), accessible: s.truth(p), escape: s.truth(p), fire: s.truth(p), latch: s.truth(p), impervious: s.truth(p),
 		security: pick(s, no, no, no, notKnown, yes), drawn: !s.chance(0.05),
 		clear: s.length(p, widths), depth: s.length(p, depths), unlatching: s.force(p), starting: s.force(p), forces: s.readings(),
 	}

@@ -197,3 +197,22 @@ func atLeast(v, limit, printed *big.Rat) verdict {
 	}
 	return fail
 }
+
+// open is what the text leaves to the authority: it passes nothing by itself.
+func open(v verdict) verdict {
+	if v == pass {
+		return unknown
+	}
+	return v
+}
+
+// upToTruth asks whether a value is at most a limit; between it and a looser rounding nobody knows.
+func upToTruth(v, limit, printed *big.Rat) truth {
+	switch atMost(v, limit, printed) {
+	case pass:
+		return yes
+	case fail:
+		return no
+	}
+	return notKnown
+}

@@ -14,6 +14,7 @@ import (
 	"maps"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -98,6 +99,7 @@ func (y *tally) add(d door, ours, theirs map[string]verdict) {
 
 func TestOracle(t *testing.T) {
 	t.Parallel()
+	debug.SetGCPercent(400) // most of the time is garbage of the evaluation
 	p := newProduct(t)
 	y := &tally{outcomes: map[string]map[verdict]int{}, apart: map[string]int{}, shown: map[string]door{}, known: make([]int, len(known))}
 	var next atomic.Int64
@@ -146,7 +148,7 @@ func (y *tally) report(t *testing.T, p product) {
 	}
 	for i, k := range known {
 		t.Logf("%d doors: %s", y.known[i], k.why)
-		if y.known[i] == 0 {
+		if y.known[i] == 0 && *doors >= 10000 && !isPending(k.book) {
 			t.Errorf("no door shows any more that %s", k.why)
 		}
 	}
@@ -154,7 +156,7 @@ func (y *tally) report(t *testing.T, p product) {
 		n := y.outcomes[rule]
 		t.Logf("%-45s pass %6d  fail %6d  unknown %6d  not applicable %6d", rule, n[pass], n[fail], n[unknown], n[notApplicable])
 		for _, v := range []verdict{pass, fail, unknown, notApplicable} {
-			if n[v] == 0 && !slices.Contains(never[rule], v) {
+			if n[v] == 0 && *doors >= 10000 && !slices.Contains(never[rule], v) {
 				t.Errorf("no door at which %s is %s", rule, v)
 			}
 		}

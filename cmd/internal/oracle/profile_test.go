@@ -4,7 +4,9 @@ import "math/big"
 
 // step is one part of a profile as somebody meets it who comes from one side: it rises
 // if rise is above 0. to is the height of its far end above that side's floor, low the
-// lowest point met so far, its own foot included; both nil from a rise on that is not known.
+// lowest point of the dip that it climbs out of, or 0; both nil from a rise on that is not
+// known. A dip begins where the profile falls from the floor, or from above it; what falls
+// within it begins no other.
 type step struct {
 	run, rise *big.Rat // nil: not known
 	to, low   *big.Rat
@@ -21,11 +23,15 @@ func walk(profile []part, fromInside bool) []step {
 			p.rise = p.rise.turned()
 		}
 		s := step{run: p.run.v, rise: p.rise.v, low: low, nose: p.nose}
-		if h != nil && s.rise != nil {
+		switch {
+		case h == nil || s.rise == nil:
+			h, low, s.low = nil, nil, nil
+		case s.rise.Sign() < 0 && h.Sign() >= 0: // down from the floor or above it: another dip
+			h = plus(h, s.rise)
+			low = lesser(h, new(big.Rat))
+		default:
 			h = plus(h, s.rise)
 			low = lesser(low, h)
-		} else {
-			h, low, s.low = nil, nil, nil
 		}
 		s.to = h
 		out = append(out, s)
@@ -88,7 +94,7 @@ func (s step) steep(n *big.Rat) truth {
 // bevelled judges one side by ADA 303.2 and 303.3 and the like: whatever rises above the
 // first limit of the side's change in level is 1:2 or gentler. A part that is steeper ends
 // within that first limit, measured both from the side's floor and from the lowest point
-// met before it, for a dip starts no new allowance.
+// of its dip, for a dip starts no new allowance.
 func bevelled(steps []step, limit, printed *big.Rat) verdict {
 	out := pass
 	for _, s := range steps {
@@ -112,9 +118,9 @@ func bevelled(steps []step, limit, printed *big.Rat) verdict {
 }
 
 // ramped judges by ADA 303.4 what climbs out of a dip: a change in level above the limit
-// is a ramp. One of 1:12 or gentler may be a ramp of 405, with its landings or not: that
-// is left open.
-func ramped(steps []step, limit, printed *big.Rat) verdict {
+// is a ramp. One of 1:n or gentler may be a ramp, with its landings or not: that is left
+// open; for ADA 405 n is 12.
+func ramped(steps []step, limit, printed, n *big.Rat) verdict {
 	out := pass
 	for _, s := range steps {
 		switch {
@@ -125,7 +131,7 @@ func ramped(steps []step, limit, printed *big.Rat) verdict {
 			continue
 		}
 		v := atMost(minus(s.to, s.low), limit, printed)
-		if v == fail && s.steep(mm("12")) != yes {
+		if v == fail && s.steep(n) != yes {
 			v = unknown
 		}
 		out = all(out, v)
@@ -169,12 +175,28 @@ func floorDifference(d door) *big.Rat {
 	return sum
 }
 
-// upTo judges the height of each side.
-func upTo(d door, limit, printed *big.Rat) verdict {
-	return everySide(d, func(s []step) verdict { return high(s, limit, printed) })
+// shape is what a text asks of each side: its height, the first part that may be steep,
+// and the slope from which a climb out of a dip may be a ramp. The printed ones are looser
+// roundings, or nil.
+type shape struct {
+	height, heightPrinted *big.Rat
+	steep, steepPrinted   *big.Rat
+	ramp                  *big.Rat
+	edged                 bool // a bevel on each side
 }
 
-// bevels judges what rises on each side, with the usual first 1/4 in; printed is its rounding.
-func bevels(d door, printed *big.Rat) verdict {
-	return everySide(d, func(s []step) verdict { return bevelled(s, quarter, printed) })
+func (h shape) judge(d door) verdict {
+	return everySide(d, func(s []step) verdict {
+		v := all(high(s, h.height, h.heightPrinted), bevelled(s, h.steep, h.steepPrinted), ramped(s, h.height, h.heightPrinted, h.ramp))
+		if h.edged {
+			v = all(v, edged(s))
+		}
+		return v
+	})
+}
+
+// upTo is the same shape with another height.
+func (h shape) upTo(height, printed *big.Rat) shape {
+	h.height, h.heightPrinted = height, printed
+	return h
 }

@@ -22,7 +22,9 @@ func changes(d door) []func(door) door {
 	words := func(d *door) []*string {
 		return []*string{&d.variant, &d.work, &d.serves, &d.exposure, &d.unit, &d.role, &d.operation, &d.location, &d.opens, &d.powered, &d.from}
 	}
-	truths := func(d *door) []*truth { return []*truth{&d.accessible, &d.escape, &d.fire, &d.impervious, &d.security} }
+	truths := func(d *door) []*truth {
+		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security}
+	}
 	values := func(d *door) []*value { return []*value{&d.clear, &d.least, &d.depth, &d.unlatching, &d.starting} }
 	for i, w := range words(&d) {
 		if *w != "" {
