@@ -30,7 +30,7 @@ type door struct {
 	powered, from                    string // from: how people come to it, on both sides
 	accessible, escape, fire, latch  truth
 	impervious, security             truth // security: no unless said
-	clear, least, depth              value
+	clear, least, depth, route       value // route: its width along the wall, on both sides
 	unlatching, starting             value
 	forces                           []reading
 	profile                          []part
@@ -132,6 +132,8 @@ func (d door) spec() []byte {
 	put(outside, "from", d.from)
 	put(inside, "from", d.from)
 	putTruth(outside, "impervious", d.impervious)
+	putValue(outside, "route_width", "mm", d.route)
+	putValue(inside, "route_width", "mm", d.route)
 	out["approach"] = object{"outside": outside, "inside": inside}
 	if d.drawn {
 		segments := []any{}

@@ -76,6 +76,7 @@ var (
 	vertical   = pool([]int64{1}, 4, "1", "3", "5", "6", "6.4", "6.41", "8", "12")
 	widths     = pool([]int64{32 * 8, 36 * 8, 31*8 + 3, 35*8 + 3, 31 * 8, 34 * 8}, 8, "750", "775", "796.8", "796.9", "800", "813", "815", "825", "850", "914", "915", "1000", "898.4", "898.1", "700", "1100")
 	depths     = pool([]int64{24, 23, 25}, 1, "610", "609", "200", "300", "400")
+	routes     = pool([]int64{48, 60}, 1, "900", "1050", "1200", "1500", "1800")
 	forcePool  = []*big.Rat{lbf("5"), lbf("8.5"), lbf("15"), lbf("30"), mm("22"), mm("22.2"), mm("22.5"), mm("24"), mm("29"), mm("30"), mm("37.8"), mm("38"), mm("66.7"), mm("67"), mm("133"), mm("10"), mm("140")}
 	angles     = []string{"0", "0.000001", "10", "29.999999", "30", "30.000001", "45", "59.999999", "60", "60.000001", "65", "90"}
 	tan15      = mm("3.7320508075688773") // 1 up, so much along
@@ -253,7 +254,7 @@ func (s source) door() door {
 		location:  s.word(p, "external", "internal"), opens: s.word(p, "in", "out"), powered: s.word(p, "none", "none", "none", "assisted", "automatic"),
 		from: s.word(0.3, "front", "hinge", "latch"), accessible: s.truth(p), escape: s.truth(p), fire: s.truth(p), latch: s.truth(p), impervious: s.truth(p),
 		security: pick(s, no, no, no, notKnown, yes), drawn: !s.chance(0.05),
-		clear: s.length(p, widths), depth: s.length(p, depths), unlatching: s.force(p), starting: s.force(p), forces: s.readings(),
+		clear: s.length(p, widths), depth: s.length(p, depths), route: s.length(0.2, routes), unlatching: s.force(p), starting: s.force(p), forces: s.readings(),
 	}
 	d.least = d.clear
 	if d.least.v == nil || s.chance(0.5) {
@@ -272,7 +273,7 @@ func (s source) door() door {
 
 // kind makes a door one that a text is about.
 func (s source) kind(d *door) {
-	switch s.IntN(7) {
+	switch s.IntN(8) {
 	case 0: // a balcony or terrace door of a flat
 		d.serves, d.location, d.role, d.operation = "dwelling", "external", "outdoor-space", pick(s, "sliding", "hinged")
 		d.impervious, d.escape = yes, no
@@ -286,6 +287,9 @@ func (s source) kind(d *door) {
 		d.location, d.role, d.operation, d.powered, d.fire = "internal", "room", "hinged", "none", no
 	case 5: // a shop's
 		d.location, d.role, d.serves, d.powered = "external", "entrance", "public", "none"
+	case 7: // a house with a step at its door
+		d.role, d.variant, d.location, d.drawn = "private-entrance", "M4(1)", "external", true
+		d.profile = append([]part{s.upright(s.near(pick(s, mm("150"), mm("151"), mm("20"), mm("7")), nano))}, s.climb(pick(s, lowRises...))...)
 	case 6: // a fire door
 		d.fire, d.powered, d.security = yes, "none", no
 	}

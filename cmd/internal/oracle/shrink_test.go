@@ -25,7 +25,9 @@ func changes(d door) []func(door) door {
 	truths := func(d *door) []*truth {
 		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security}
 	}
-	values := func(d *door) []*value { return []*value{&d.clear, &d.least, &d.depth, &d.unlatching, &d.starting} }
+	values := func(d *door) []*value {
+		return []*value{&d.clear, &d.least, &d.depth, &d.route, &d.unlatching, &d.starting}
+	}
 	for i, w := range words(&d) {
 		if *w != "" {
 			out = append(out, func(c door) door { *words(&c)[i] = ""; return c })
