@@ -19,9 +19,14 @@ type Measured struct {
 }
 
 // Measure derives the facts of a door and of its options. It judges nothing. Every seal
-// that the door names must be in the catalogue: see Unfit.
-func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
+// that the door names must be in the catalogue: see Unfit. Facts that take much computing,
+// which are leakage_rates and edge_rates, are derived only where one of them is wanted.
+func Measure(d *door.Door, c *catalogue.Catalogue, wanted ...string) Measured {
 	shared := newScoring(d, c)
+	var pressures []*scoring
+	if rated(wanted) {
+		pressures = shared.atPressures()
+	}
 	m := Measured{Leaves: shared.leaves, Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
 	for _, a := range d.Approach {
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "side:" + a.Side, Kind: "side", Facts: sideFacts(d, a)})
@@ -32,7 +37,11 @@ func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
 	for _, o := range d.Options {
 		option := shared.option(o)
 		m.Options = append(m.Options, option)
-		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: optionFacts(shared, o, option)})
+		facts := optionFacts(shared, o, option)
+		if pressures != nil {
+			putRates(facts, pressures, o)
+		}
+		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: facts})
 	}
 	putEdges(m.Subjects[0].Facts, d, c)
 	return m
@@ -122,6 +131,7 @@ func putThreshold(facts fact.Set, d *door.Door) {
 		return
 	}
 	putLevels(facts, d)
+	putUnderLeaf(facts, d)
 	sides := profile.Sides(t)
 	if toCome(d) {
 		// Every height is above a floor that is not there yet.
@@ -164,11 +174,16 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	put(facts, "glazed", d.Leaf.Glazed, truth)
 	put(facts, "transfer_area", d.Leaf.TransferArea, area)
 	put(facts, "powered", d.Leaf.Powered, word)
+	put(facts, "serves", d.Site.Serves, word)
+	put(facts, "location", d.Leaf.Location, word)
 	putShoe(facts, d)
 	putSealJoints(facts, o, c)
 	putFireFacts(facts, d)
 	putTargets(facts, d)
+	putSizes(facts, d)
 	putPractice(facts, shared, o)
+	putSealed(facts, d, o, m.InRange)
+	putUndercut(facts, d)
 	if m.Set != nil {
 		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}
 	}
@@ -200,8 +215,12 @@ func putTargets(facts fact.Set, d *door.Door) {
 		}
 		facts["leakage_target"] = fact.Fact{Value: target, At: []string{"/targets/leakage"}}
 	}
-	if t.AirClass.Known {
-		facts["air_class_target"] = fact.Fact{Value: map[string]any{"class": int64(t.AirClass.Value)}, At: []string{t.AirClass.Pointer}}
+	if _, written := d.Document.Root.Lookup(t.AirClass.Pointer); written {
+		target := map[string]any{}
+		if t.AirClass.Known {
+			target["class"] = int64(t.AirClass.Value)
+		}
+		facts["air_class_target"] = fact.Fact{Value: target, At: []string{t.AirClass.Pointer}}
 	}
 	if t.House {
 		facts["house_target"] = fact.Fact{Value: map[string]any{}, At: []string{"/targets/house"}}

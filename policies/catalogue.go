@@ -30,6 +30,7 @@ type Rulebook struct {
 	file   string
 	doc    schema.Document
 	partly bool // rules of a wrong shape were left out
+	reads  []string
 }
 
 // Rule is one row of a rulebook.
@@ -55,6 +56,7 @@ type Rule struct {
 	Rows          []Row             `json:"rows"`
 	Ask           Ask               `json:"ask"` // of a caution
 	Limits        map[string]Limit  `json:"limits"`
+	Bounds        map[string]Bounds `json:"bounds"` // by limit: what several rulebooks bound
 	Exceptions    []Exception       `json:"exceptions"`
 	Clauses       map[string]string `json:"clauses"`
 	Decisions     map[string]string `json:"decisions"`

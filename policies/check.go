@@ -56,6 +56,7 @@ func (r *Rule) check(asked map[string]question) []schema.Problem {
 	f.decisions()
 	if ok {
 		f.words(q)
+		f.bounding(q)
 	}
 	return f.list
 }

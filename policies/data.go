@@ -13,7 +13,7 @@ import (
 )
 
 // number reads a limit's value into its exact unit: nanometres, femtonewtons,
-// microdegrees, square nanometres or nanoseconds, whichever the written unit belongs to. The error names none
+// microdegrees, square nanometres, nanoseconds, micropascals or those of a rate, whichever the written unit belongs to. The error names none
 // of these: whoever asks knows which is due.
 func number(text string) (kind quantity.Kind, value int64, err error) {
 	if l, err := quantity.ParseLength(text); err == nil {
@@ -31,10 +31,19 @@ func number(text string) (kind quantity.Kind, value int64, err error) {
 	if t, err := quantity.ParseTime(text); err == nil {
 		return quantity.KindTime, int64(t), nil
 	}
+	if p, err := quantity.ParsePressure(text); err == nil {
+		return quantity.KindPressure, int64(p), nil
+	}
+	if r, err := quantity.ParseFlowPerArea(text); err == nil {
+		return quantity.KindFlowPerArea, int64(r), nil
+	}
+	if r, err := quantity.ParseFlowPerLength(text); err == nil {
+		return quantity.KindFlowPerLength, int64(r), nil
+	}
 	return "", 0, fmt.Errorf("%q is no number with a unit", text)
 }
 
-// data is the limit as Rego reads it.
+// data is the limit as Rego reads it. A rate is named by the unit that its text writes, in which it is told.
 func (l Limit) data() (any, error) {
 	out := map[string]any{}
 	for _, b := range l.bounds() {
@@ -42,10 +51,14 @@ func (l Limit) data() (any, error) {
 		if err != nil {
 			return nil, err
 		}
-		if had, ok := out["kind"]; ok && had != string(kind) {
+		name := string(kind)
+		if unit, ok := quantity.RateUnit(b.text); ok {
+			name = unit
+		}
+		if had, ok := out["kind"]; ok && had != name {
 			return nil, fmt.Errorf("%s is not a %s", b.text, had)
 		}
-		out["kind"], out[b.key] = string(kind), value
+		out["kind"], out[b.key] = name, value
 	}
 	if l.Ratio != "" {
 		rise, run, _ := strings.Cut(l.Ratio, ":")

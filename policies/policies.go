@@ -115,7 +115,10 @@ func (p *Policies) take(book *Rulebook) {
 	for _, r := range book.Rules {
 		p.rules[r.ID] = r
 		r.asked = p.questions[r.Question]
+		book.reads = append(book.reads, r.Facts()...)
 	}
+	slices.Sort(book.reads)
+	book.reads = slices.Compact(book.reads)
 }
 
 // Problems are all that is wrong with the rulebooks, each at its place.
@@ -301,6 +304,17 @@ func (p *Policies) Asked(refs []Ref) []Ref {
 	for _, b := range p.Rulebooks {
 		if b.Always {
 			add(b.ID)
+		}
+	}
+	return out
+}
+
+// Reads names the facts that the rules of some rulebooks read.
+func (p *Policies) Reads(refs []Ref) []string {
+	var out []string
+	for _, ref := range refs {
+		if b, ok := p.Rulebook(ref.ID); ok {
+			out = append(out, b.reads...)
 		}
 	}
 	return out

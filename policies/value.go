@@ -73,6 +73,9 @@ func (v value) words(system quantity.System) string {
 			}
 			return "no"
 		default:
+			if text, ok := rateWords(kind, x); ok {
+				return text
+			}
 			if s, ok := x.(string); ok {
 				return s
 			}
@@ -165,6 +168,9 @@ func (v value) measure() *Measure {
 			f, _ := r.Float64()
 			return &Measure{Value: f, Exact: r.RatString(), Unit: "1"}
 		default:
+			if m := rateMeasure(kind, x); m != nil {
+				return m
+			}
 			return &Measure{Value: x, Exact: "", Unit: ""}
 		}
 	}
@@ -218,6 +224,9 @@ func (r *Rule) found(c check, system quantity.System) string {
 	}
 	if text = strings.ReplaceAll(fill(text, c.Values, system), "{measured}", measured); strings.Contains(text, "{") {
 		return measured // a value is not known
+	}
+	if low, high, ok := strings.Cut(text, " to "); ok && low == high {
+		return low
 	}
 	return text
 }
