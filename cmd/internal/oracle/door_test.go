@@ -132,8 +132,10 @@ func (d door) spec() []byte {
 	put(outside, "from", d.from)
 	put(inside, "from", d.from)
 	putTruth(outside, "impervious", d.impervious)
-	putValue(outside, "route_width", "mm", d.route)
-	putValue(inside, "route_width", "mm", d.route)
+	if !isPending("uk-adm2-2015") { // the key comes with the rulebook that reads it
+		putValue(outside, "route_width", "mm", d.route)
+		putValue(inside, "route_width", "mm", d.route)
+	}
 	out["approach"] = object{"outside": outside, "inside": inside}
 	if d.drawn {
 		segments := []any{}
