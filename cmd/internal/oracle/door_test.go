@@ -1,0 +1,194 @@
+package oracle
+
+import (
+	"encoding/json"
+	"math/big"
+	"strings"
+)
+
+// value is an exact length (mm), force (N) or angle (deg); v nil is not known. unit is
+// how the spec writes it, where that is exact.
+type value struct {
+	v    *big.Rat
+	unit string
+}
+
+// part is one piece of the threshold, from outside to inside. nose is of its upper edge.
+type part struct {
+	run, rise value
+	nose      string
+}
+
+// reading is a force between two angles, ends included.
+type reading struct{ from, to, force value }
+
+// door is what the rules read; an empty word, notKnown and a nil value are not known.
+type door struct {
+	variant                          string // of uk-adm1-2015
+	work, serves, exposure, unit     string
+	role, operation, location, opens string
+	powered, from                    string // from: how people come to it, on both sides
+	accessible, escape, fire, latch  truth
+	impervious, security             truth // security: no unless said
+	clear, least, depth, route       value // route: its width along the wall, on both sides
+	unlatching, starting             value
+	forces                           []reading
+	profile                          []part
+	drawn                            bool // the profile is given; an empty one is a level floor
+}
+
+// rulebooks are those that are asked, all of one door.
+var rulebooks = []string{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2018", "us-fha-1991",
+	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004"}
+
+// decimal writes a number whose decimals end, or "".
+func decimal(v *big.Rat, places int) string {
+	s := v.FloatString(places)
+	back, _ := new(big.Rat).SetString(s)
+	if back.Cmp(v) != 0 {
+		return ""
+	}
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// fraction writes halves to sixty-fourths, as a rule reads them.
+func fraction(v *big.Rat) string {
+	if v.Denom().Int64() > 64 || 64%v.Denom().Int64() != 0 {
+		return ""
+	}
+	whole, rest := new(big.Int).QuoRem(v.Num(), v.Denom(), new(big.Int))
+	switch {
+	case rest.Sign() == 0:
+		return whole.String()
+	case v.Sign() < 0 || whole.Sign() == 0:
+		return v.Num().String() + "/" + v.Denom().String()
+	}
+	return whole.String() + " " + rest.String() + "/" + v.Denom().String()
+}
+
+// text writes a value in its own unit where that is exact, else in mm, N or deg.
+func (x value) text(base string) string {
+	if x.v == nil {
+		return "unknown"
+	}
+	scaled := func(per *big.Rat) *big.Rat { return new(big.Rat).Quo(x.v, per) }
+	s := ""
+	switch x.unit {
+	case "in":
+		s = fraction(scaled(mm("25.4")))
+	case "in.":
+		s = decimal(scaled(mm("25.4")), 4)
+	case "cm":
+		s = decimal(scaled(mm("10")), 7)
+	case "m":
+		s = decimal(scaled(mm("1000")), 9)
+	case "lbf":
+		s = decimal(scaled(lbf("1")), 2)
+	}
+	if s == "" {
+		return decimal(x.v, 15) + " " + base
+	}
+	return s + " " + strings.TrimSuffix(x.unit, ".")
+}
+
+type object = map[string]any
+
+// put leaves out what is not known.
+func put(o object, key, word string) {
+	if word != "" {
+		o[key] = word
+	}
+}
+
+func putTruth(o object, key string, t truth) {
+	if t != notKnown {
+		o[key] = t == yes
+	}
+}
+
+func putValue(o object, key, base string, x value) {
+	if x.v != nil {
+		o[key] = x.text(base)
+	}
+}
+
+// spec is the door as sillwright reads it.
+func (d door) spec() []byte {
+	var books []any
+	for _, id := range rulebooks {
+		switch {
+		case isPending(id):
+		case id == "uk-adm1-2015" && d.variant != "":
+			books = append(books, object{"id": id, "variant": d.variant})
+		default:
+			books = append(books, id)
+		}
+	}
+	out := object{"format": "sillwright/door/1", "mark": "X1", "rulebooks": books, "site": d.site(), "door": d.leaf()}
+	outside, inside := object{}, object{}
+	put(outside, "from", d.from)
+	put(inside, "from", d.from)
+	putTruth(outside, "impervious", d.impervious)
+	if !isPending("uk-adm2-2015") { // the key comes with the rulebook that reads it
+		putValue(outside, "route_width", "mm", d.route)
+		putValue(inside, "route_width", "mm", d.route)
+	}
+	out["approach"] = object{"outside": outside, "inside": inside}
+	if d.drawn {
+		segments := []any{}
+		for _, p := range d.profile {
+			s := object{"run": p.run.text("mm"), "rise": p.rise.text("mm")}
+			put(s, "nose", p.nose)
+			segments = append(segments, s)
+		}
+		out["threshold"] = object{"segments": segments}
+	}
+	text, err := json.MarshalIndent(out, "", " ")
+	if err != nil {
+		panic(err)
+	}
+	return text
+}
+
+func (d door) site() object {
+	site := object{}
+	put(site, "work", d.work)
+	put(site, "serves", d.serves)
+	put(site, "exposure", d.exposure)
+	put(site, "unit", d.unit)
+	putTruth(site, "accessible_route", d.accessible)
+	return site
+}
+
+func (d door) leaf() object {
+	leaf := object{}
+	put(leaf, "role", d.role)
+	put(leaf, "operation", d.operation)
+	put(leaf, "location", d.location)
+	put(leaf, "opens", d.opens)
+	put(leaf, "powered", d.powered)
+	putTruth(leaf, "escape_route", d.escape)
+	putTruth(leaf, "fire_rated", d.fire)
+	putTruth(leaf, "latch", d.latch)
+	if d.security == yes {
+		leaf["operated_by"] = "security"
+	}
+	width := object{}
+	putValue(width, "face_to_stop", "mm", d.clear)
+	putValue(width, "least", "mm", d.least)
+	leaf["clear_width"] = width
+	putValue(leaf, "opening_depth", "mm", d.depth)
+	putValue(leaf, "unlatching_force", "N", d.unlatching)
+	putValue(leaf, "starting_force", "N", d.starting)
+	if len(d.forces) > 0 {
+		var list []any
+		for _, f := range d.forces {
+			list = append(list, object{"from": f.from.text("deg"), "to": f.to.text("deg"), "force": f.force.text("N")})
+		}
+		leaf["opening_force"] = list
+	}
+	return leaf
+}

@@ -1,0 +1,164 @@
+// Package oracle holds the rulebooks of thresholds, widths and forces to a judge that was
+// written apart from them: plain Go from the texts of the codes, exact numbers, nothing of
+// engine, policies or schema. Doors are drawn at random, thickest at the limits, and go
+// through both; every answer must be the same. A long run, of a million doors:
+//
+//	go test ./cmd/internal/oracle -run TestOracle -doors 1000000 -seed 7 -timeout 0
+package oracle
+
+import (
+	"flag"
+	"fmt"
+	"go/parser"
+	"go/token"
+	"maps"
+	"path/filepath"
+	"runtime"
+	"runtime/debug"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"testing"
+)
+
+var (
+	doors = flag.Int("doors", 10000, "how many doors each rulebook judges")
+	seed  = flag.Uint64("seed", 1, "what they are drawn from")
+)
+
+// The judge shares no code with what it judges.
+func TestJudgeStandsAlone(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	if err != nil || len(files) < 8 {
+		t.Fatalf("%d files, %v", len(files), err)
+	}
+	for _, file := range files {
+		if file == "product_test.go" { // what asks sillwright
+			continue
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, i := range f.Imports {
+			path := strings.Trim(i.Path.Value, `"`)
+			if first, _, _ := strings.Cut(path, "/"); strings.Contains(first, ".") || first == "sillwright" {
+				t.Errorf("%s imports %s", file, path)
+			}
+		}
+	}
+}
+
+// Every rulebook is there, or is listed as not yet written.
+func TestPending(t *testing.T) {
+	p := newProduct(t)
+	for _, id := range rulebooks {
+		if p.has(id) == isPending(id) {
+			t.Errorf("%s: exists %v, pending %v", id, p.has(id), isPending(id))
+		}
+	}
+}
+
+// tally counts the outcomes of each rule and keeps what they disagree on.
+type tally struct {
+	sync.Mutex
+	outcomes map[string]map[verdict]int
+	apart    map[string]int  // by rule and both answers
+	shown    map[string]door // the first of each
+	known    []int           // how many doors show each known disagreement
+	err      error
+}
+
+func (y *tally) add(d door, ours, theirs map[string]verdict) {
+	y.Lock()
+	defer y.Unlock()
+	for rule, v := range ours {
+		book, _, _ := strings.Cut(rule, "/")
+		if isPending(book) {
+			continue
+		}
+		if y.outcomes[rule] == nil {
+			y.outcomes[rule] = map[verdict]int{}
+		}
+		y.outcomes[rule][v]++
+		if theirs[rule] == v {
+			continue
+		}
+		if i := slices.IndexFunc(known, func(k disagreement) bool { return k.here(rule, v, theirs[rule], d) }); i >= 0 {
+			y.known[i]++
+			continue
+		}
+		key := fmt.Sprintf("%s: oracle %q, sillwright %q", rule, v, theirs[rule])
+		y.apart[key]++
+		if _, seen := y.shown[key]; !seen {
+			y.shown[key] = d
+		}
+	}
+}
+
+func TestOracle(t *testing.T) {
+	t.Parallel()
+	debug.SetGCPercent(400) // most of the time is garbage of the evaluation
+	p := newProduct(t)
+	y := &tally{outcomes: map[string]map[verdict]int{}, apart: map[string]int{}, shown: map[string]door{}, known: make([]int, len(known))}
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		group.Go(func() {
+			for n := next.Add(1); n <= int64(*doors); n = next.Add(1) {
+				d := newSource(*seed, uint64(n)).door()
+				theirs, err := p.judge(d.spec())
+				if err != nil {
+					y.Lock()
+					y.err = fmt.Errorf("door %d: %w\n%s", n, err, d.spec())
+					y.Unlock()
+					return
+				}
+				if n%100 == 0 {
+					whole, err := p.judgeWhole(d.spec())
+					for rule, v := range theirs {
+						if err != nil || whole[rule] != v {
+							t.Errorf("%s is %s on the short way and %s on the whole one, %v\n%s", rule, v, whole[rule], err, d.spec())
+						}
+					}
+				}
+				y.add(d, judgeAll(d), theirs)
+			}
+		})
+	}
+	group.Wait()
+	if y.err != nil {
+		t.Fatal(y.err)
+	}
+	y.report(t, p)
+}
+
+// report tells every disagreement with the smallest door that shows it, and holds the
+// generator to reach every outcome that a rule can have.
+func (y *tally) report(t *testing.T, p product) {
+	for _, key := range slices.Sorted(maps.Keys(y.apart)) {
+		rule, _, _ := strings.Cut(key, ":")
+		small := shrink(y.shown[key], func(d door) bool {
+			theirs, err := p.judge(d.spec())
+			ours := judgeAll(d)[rule]
+			return err == nil && key == fmt.Sprintf("%s: oracle %q, sillwright %q", rule, ours, theirs[rule])
+		})
+		t.Errorf("%s, %d doors, such as\n%s", key, y.apart[key], small.spec())
+	}
+	for i, k := range known {
+		t.Logf("%d doors: %s", y.known[i], k.why)
+		if y.known[i] == 0 && *doors >= 10000 && !isPending(k.book) {
+			t.Errorf("no door shows any more that %s", k.why)
+		}
+	}
+	for _, rule := range slices.Sorted(maps.Keys(y.outcomes)) {
+		n := y.outcomes[rule]
+		t.Logf("%-45s pass %6d  fail %6d  unknown %6d  not applicable %6d", rule, n[pass], n[fail], n[unknown], n[notApplicable])
+		for _, v := range []verdict{pass, fail, unknown, notApplicable} {
+			if n[v] == 0 && *doors >= 10000 && !slices.Contains(never[rule], v) {
+				t.Errorf("no door at which %s is %s", rule, v)
+			}
+		}
+	}
+}
