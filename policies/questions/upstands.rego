@@ -55,7 +55,7 @@ fails_with(side, _, limits) if compare.at_most(side.height, limits.height) == "f
 
 fails_with(_, face, limits) if chamfered(face, limits) != "pass"
 
-above_step(side, limits) := object.union(side, {"height": less(side.height, face.height), "upstands": array.slice(side.upstands, 1, count(side.upstands))}) if {
+above_step(side, limits) := object.union(side, {"height": less(side.height, face.height), "least": object.get(side, "least", 0) - face.height, "upstands": array.slice(side.upstands, 1, count(side.upstands))}) if {
 	face := stepped(side, limits)
 } else := side
 

@@ -138,3 +138,9 @@ test_fail_square_lip_on_the_inner_side_is_no_step if {
 }
 
 test_pass_lip_within_the_limits_is_no_step if stepped_states(lipped([[5, "square"]], [])) == [["height", "pass"], ["upstand", "pass"], ["count", "pass"]]
+
+test_unknown_lip_on_a_step_that_is_known_in_part if {
+	side := object.union(lipped([[100, "square"]], []), {"height": null, "least": 100, "needs": ["/2"]})
+	stepped_states(side) == [["height", "missing"], ["count", "pass"], ["step", "open"]]
+	lip_states(side)[0] == ["height", "fail"]
+}
