@@ -4,6 +4,7 @@
 package policies
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"embed"
@@ -255,8 +256,9 @@ func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
 	return p.findings(in, outcomes)
 }
 
-// outcomes asks Rego.
-func (p *Policies) outcomes(ctx context.Context, in Input) ([]outcome, error) {
+// Outcomes is what the query says of every asked rule and subject, as Rego writes it: the same
+// that stock OPA says of the same modules, data and input. Nothing counts it; Judge does.
+func (p *Policies) Outcomes(ctx context.Context, in Input) (json.RawMessage, error) {
 	value, err := ast.InterfaceToValue(in)
 	if err != nil {
 		return nil, err
@@ -265,17 +267,23 @@ func (p *Policies) outcomes(ctx context.Context, in Input) ([]outcome, error) {
 	if err != nil {
 		return nil, fmt.Errorf("judging %s: %w", in.Mark, err)
 	}
+	if len(results) != 1 || len(results[0].Expressions) != 1 {
+		return json.RawMessage("[]"), nil
+	}
+	return json.Marshal(results[0].Expressions[0].Value)
+}
+
+// outcomes reads what Rego says.
+func (p *Policies) outcomes(ctx context.Context, in Input) ([]outcome, error) {
+	src, err := p.Outcomes(ctx, in)
+	if err != nil {
+		return nil, err
+	}
 	var outcomes []outcome
-	if len(results) == 1 && len(results[0].Expressions) == 1 {
-		src, err := json.Marshal(results[0].Expressions[0].Value)
-		if err != nil {
-			return nil, err
-		}
-		d := json.NewDecoder(strings.NewReader(string(src)))
-		d.UseNumber()
-		if err := d.Decode(&outcomes); err != nil {
-			return nil, err
-		}
+	d := json.NewDecoder(bytes.NewReader(src))
+	d.UseNumber()
+	if err := d.Decode(&outcomes); err != nil {
+		return nil, err
 	}
 	return outcomes, nil
 }
