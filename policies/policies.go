@@ -143,6 +143,27 @@ func (p *Policies) prepare(ctx context.Context, compiler *ast.Compiler) error {
 	if err != nil {
 		return err
 	}
+	return p.over(ctx, compiler, data)
+}
+
+// With gives policies with the same words that judge by other questions and other data, such as a rule with another
+// limit: what a change would do. Rules that the data leaves out are not judged. Nothing is checked.
+func (p *Policies) With(ctx context.Context, compiler *ast.Compiler, data map[string]any) (*Policies, error) {
+	out := &Policies{Digest: p.Digest + "*", rules: p.rules, questions: p.questions}
+	for _, b := range p.Rulebooks {
+		own, _ := data["rulebooks"].(map[string]any)[b.ID].(map[string]any)
+		rules, _ := own["rules"].([]any)
+		book := *b
+		book.Rules = slices.DeleteFunc(slices.Clone(b.Rules), func(r *Rule) bool {
+			return !slices.ContainsFunc(rules, func(d any) bool { return d.(map[string]any)["id"] == r.ID })
+		})
+		out.Rulebooks = append(out.Rulebooks, &book)
+	}
+	return out, out.over(ctx, compiler, data)
+}
+
+// over makes the query over a data document.
+func (p *Policies) over(ctx context.Context, compiler *ast.Compiler, data map[string]any) (err error) {
 	p.query, err = rego.New(rego.Query("data.sillwright.outcomes"), rego.Compiler(compiler), rego.Store(inmem.NewFromObjectWithOpts(data, inmem.OptRoundTripOnWrite(true), inmem.OptReturnASTValuesOnRead(true))),
 		rego.StrictBuiltinErrors(true)).PrepareForEval(ctx)
 	return err

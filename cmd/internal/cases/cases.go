@@ -4,7 +4,9 @@ package cases
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"slices"
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
@@ -63,4 +65,34 @@ func measured(a *assess.Assessor, c policies.Case) (policies.Input, error) {
 	}
 	in, _ := a.Input(d)
 	return in, nil
+}
+
+// Check judges the case by p: an error says how the finding differs from what the case expects of it, or that there
+// is none.
+func (c Case) Check(ctx context.Context, p *policies.Policies) error {
+	findings, err := p.Judge(ctx, c.Input)
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(findings, func(f policies.Finding) bool { return f.Rule == c.Rule && f.Subject == c.Subject })
+	if i < 0 {
+		return fmt.Errorf("no finding of %s for %s", c.Rule, c.Subject)
+	}
+	if got := differs(c.Case, findings[i]); got != "" {
+		return errors.New(got)
+	}
+	return nil
+}
+
+// differs says how a finding differs from what a case expects of it; "": it does not.
+func differs(c policies.Case, f policies.Finding) string {
+	var needs []string
+	for _, n := range f.Needs {
+		needs = append(needs, n.Fact)
+	}
+	if f.Outcome == c.Outcome && (c.Reason == "" || f.Reason == c.Reason) && (c.Clause == "" || f.Clause == c.Clause) && (c.Needs == nil || slices.Equal(needs, c.Needs)) {
+		return ""
+	}
+	return fmt.Sprintf("got  %s, reason %q, clause %q, needs %v: %s\nwant %s, reason %q, clause %q, needs %v",
+		f.Outcome, f.Reason, f.Clause, needs, f.Message, c.Outcome, c.Reason, c.Clause, c.Needs)
 }
