@@ -102,21 +102,25 @@ func tryAll(ctx context.Context, b *bench, list []mutant) []told {
 // report writes the score and the survivors, and says whether all limits and comparisons are held.
 func report(w io.Writer, all []told, same map[string]string, whole bool) (held bool) {
 	held = true
-	made, killed, unbuilt, explained := map[string]int{}, map[string]int{}, map[string]int{}, map[string]int{}
+	made, killed, stillborn, explained := map[string]int{}, map[string]int{}, map[string]int{}, map[string]int{}
 	var left []told
 	stale := maps.Clone(same)
 	for _, t := range all {
 		made[t.kind]++
-		_, known := same[t.key()]
+		key := t.key()
+		if _, exact := same[key]; !exact {
+			key, _, _ = strings.Cut(key, " -> ")
+		}
+		_, known := same[key]
 		switch {
-		case t.why != "" && t.why == "does not compile":
-			unbuilt[t.kind]++
+		case t.why == unbuilt:
+			stillborn[t.kind]++
 			killed[t.kind]++
 		case t.why != "":
 			killed[t.kind]++
-		case known:
+		case known || t.same != "":
 			explained[t.kind]++
-			delete(stale, t.key())
+			delete(stale, key)
 		default:
 			left = append(left, t)
 		}
@@ -124,7 +128,7 @@ func report(w io.Writer, all []told, same map[string]string, whole bool) (held b
 	fmt.Fprintf(w, "%-10s %8s %8s %15s %11s %9s\n", "kind", "mutants", "killed", "of them unbuilt", "equivalent", "survive")
 	total := [5]int{}
 	for _, k := range kinds {
-		row := [5]int{made[k], killed[k], unbuilt[k], explained[k], made[k] - killed[k] - explained[k]}
+		row := [5]int{made[k], killed[k], stillborn[k], explained[k], made[k] - killed[k] - explained[k]}
 		if made[k] > 0 {
 			fmt.Fprintf(w, "%-10s %8d %8d %15d %11d %9d\n", k, row[0], row[1], row[2], row[3], row[4])
 		}

@@ -172,9 +172,31 @@ func (b *book) limit(l *schema.Node, place []any, at [][]any) {
 		case "one_of":
 			b.words(m.Value, with(place, m.Key), own)
 		default:
+			from := len(b.out)
 			b.number(m.Value, with(place, m.Key), own)
+			if m.Key == "printed" && stricter(l) {
+				for i := range b.out[from:] {
+					b.out[from+i].same = "a rounding that is stricter than its bound leaves nothing between the two"
+				}
+			}
 		}
 	}
+}
+
+// stricter is true of a limit whose text rounds it to the strict side: whatever meets the rounding meets the bound.
+func stricter(l *schema.Node) bool {
+	exact := func(key string) (int64, bool) {
+		n, ok := l.Member(key)
+		if !ok {
+			return 0, false
+		}
+		v, err := policies.Exact(n.Text)
+		return v, err == nil
+	}
+	printed, _ := exact("printed")
+	most, isMost := exact("at_most")
+	least, isLeast := exact("at_least")
+	return isMost && printed < most || isLeast && printed > least
 }
 
 // number moves a value by one exact unit and by one step of its own last place, both ways.
@@ -200,7 +222,8 @@ func (b *book) number(n *schema.Node, place []any, at [][]any) {
 	}
 }
 
-var lastNumber = regexp.MustCompile(`([0-9]+)(/[0-9]+)?([^0-9]*)$`)
+// The last number of a value, what it is divided by, and its unit, which may end in a figure.
+var lastNumber = regexp.MustCompile(`(?:^|\s)([0-9]+(?:\.[0-9]+)?)(?:/[0-9]+)?\s*[^0-9\s]+[0-9]?$`)
 
 // stepped moves a written value by one step of its own last place: 12.7 mm to 12.8 mm, 1/2 in to 2/2 in. "": it has
 // no such neighbour.
@@ -210,11 +233,6 @@ func stepped(text string, step int64) string {
 		return ""
 	}
 	from, to := m[2], m[3]
-	if m[4] < 0 { // a decimal moves as a whole, so that 1.0 mm goes to 0.9 mm
-		for from > 0 && strings.ContainsRune("0123456789.", rune(text[from-1])) {
-			from--
-		}
-	}
 	value, ok := new(big.Rat).SetString(text[from:to])
 	if !ok {
 		return ""

@@ -15,10 +15,13 @@ import (
 	"sillwright/policies"
 )
 
+const unbuilt = "does not compile"
+
 // mutant is one change of what judges.
 type mutant struct {
 	kind, file, where, was, now string
 	line                        int
+	same                        string // why it changes no outcome, should it survive
 
 	rule   string // of a rulebook: the rule, and what is changed of its data
 	change func(rule map[string]any)
@@ -119,7 +122,7 @@ func (b *bench) try(ctx context.Context, m mutant) string {
 	}
 	parsed, err := ast.ParseModuleWithOpts(m.module, m.source, options)
 	if err != nil {
-		return "does not compile"
+		return unbuilt
 	}
 	compiler, why := b.tested(ctx, m.module, parsed)
 	if why != "" {
@@ -175,7 +178,7 @@ func (b *bench) run(ctx context.Context, modules map[string]*ast.Module) (*ast.C
 	compiler := ast.NewCompiler().WithCapabilities(b.capabilities)
 	results, err := tester.NewRunner().SetCompiler(compiler).SetModules(modules).SetParallel(1).RunTests(ctx, nil)
 	if err != nil {
-		return nil, "does not compile"
+		return nil, unbuilt
 	}
 	why := ""
 	for r := range results {
@@ -192,7 +195,7 @@ func (b *bench) cased(ctx context.Context, compiler *ast.Compiler, rule string, 
 	id, _, _ := strings.Cut(rule, "/")
 	p, err := b.policies.With(ctx, compiler, map[string]any{"rulebooks": map[string]any{id: map[string]any{"rules": []any{data}}}})
 	if err != nil {
-		return "does not compile"
+		return unbuilt
 	}
 	for _, c := range own {
 		if c.Check(ctx, p) != nil {
