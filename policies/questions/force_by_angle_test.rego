@@ -109,3 +109,10 @@ test_pass_force_whatever_the_angle if {
 test_fail_force_without_a_reading_gives_no_checks if {
 	questions.answer("force-by-angle", {"limits": {"value": pull_limit}}, pulls([])) == []
 }
+
+# A reading that ends where the range has not begun leaves nothing to ask for.
+test_pass_force_reading_before_the_range_asks_for_nothing if {
+	limits := {"value": pull_limit, "angles": {"kind": "angle", "from": 30000000, "to": 60000000}}
+	band := pull(1, 30, 60, 1)
+	questions.answer("force-by-angle", {"limits": limits}, pulls([pull(0, 0, 10, 1), band])) == [pull_check(band, "pass")]
+}
