@@ -11,6 +11,7 @@ import (
 func sideFacts(d *door.Door, a door.Approach) fact.Set {
 	facts := fact.Set{}
 	put(facts, "operation", d.Leaf.Operation, word)
+	put(facts, "role", d.Leaf.Role, word)
 	put(facts, "powered", d.Leaf.Powered, word)
 	put(facts, "escape_route", d.Leaf.Escape, truth)
 	putHolding(facts, d)
@@ -24,6 +25,7 @@ func sideFacts(d *door.Door, a door.Approach) fact.Set {
 	put(facts, "recess_beside", a.RecessBeside, length)
 	put(facts, "floor_step", a.Step, length)
 	put(facts, "floor_firm", a.Firm, truth)
+	put(facts, "falls_away", a.FallsAway, truth)
 	if a.Slope.Known {
 		facts["floor_slope"] = fact.Fact{Value: map[string]any{"rise": a.Slope.Value.Rise, "run": a.Slope.Value.Run}, At: []string{a.Slope.Pointer}}
 	}

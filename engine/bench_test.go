@@ -3,6 +3,8 @@ package engine
 import (
 	"fmt"
 	"testing"
+
+	"sillwright/schema/fact"
 )
 
 // A leaf with its head, hinge and latch gasketed and a letter plate, three readings, a swing of two angles.
@@ -38,6 +40,22 @@ func BenchmarkOption(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				shared.option(d.Options[0])
+			}
+		})
+	}
+}
+
+// What an option leaks at the pressures of published tests, which is computed only where a rule asks for it. One core of an AMD EPYC, Go
+// 1.26:
+//
+//	2026-11-26  us: bare 34, fine brush 119, drop seal 57
+func BenchmarkRates(b *testing.B) {
+	for _, option := range []string{"seal: none", "seal: brush-fine-30, set: {overlap: 0 mm}", "seal: drop-seal-12"} {
+		d, c := read(b, fmt.Sprintf(scored, option)), generic(b)
+		b.Run(option, func(b *testing.B) {
+			at := newScoring(d, c).atPressures()
+			for b.Loop() {
+				putRates(fact.Set{}, at, d.Options[0])
 			}
 		})
 	}

@@ -19,9 +19,14 @@ type Measured struct {
 }
 
 // Measure derives the facts of a door and of its options. It judges nothing. Every seal
-// that the door names must be in the catalogue: see Unfit.
-func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
+// that the door names must be in the catalogue: see Unfit. Facts that take much computing,
+// which are leakage_rates and edge_rates, are derived only where one of them is wanted.
+func Measure(d *door.Door, c *catalogue.Catalogue, wanted ...string) Measured {
 	shared := newScoring(d, c)
+	var pressures []*scoring
+	if rated(wanted) {
+		pressures = shared.atPressures()
+	}
 	m := Measured{Leaves: shared.leaves, Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
 	for _, a := range d.Approach {
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "side:" + a.Side, Kind: "side", Facts: sideFacts(d, a)})
@@ -32,7 +37,11 @@ func Measure(d *door.Door, c *catalogue.Catalogue) Measured {
 	for _, o := range d.Options {
 		option := shared.option(o)
 		m.Options = append(m.Options, option)
-		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: optionFacts(shared, o, option)})
+		facts := optionFacts(shared, o, option)
+		if pressures != nil {
+			putRates(facts, pressures, o)
+		}
+		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: facts})
 	}
 	putEdges(m.Subjects[0].Facts, d, c)
 	return m
@@ -48,6 +57,8 @@ func put[T any](facts fact.Set, name string, m door.Maybe[T], value func(T) any)
 func word(s string) any            { return s }
 func truth(b bool) any             { return b }
 func length(l quantity.Length) any { return int64(l) }
+func newtons(f quantity.Force) any { return int64(f) }
+func area(a quantity.Area) any     { return int64(a) }
 
 func doorFacts(d *door.Door) fact.Set {
 	facts := fact.Set{}
@@ -56,6 +67,7 @@ func doorFacts(d *door.Door) fact.Set {
 	put(facts, "exposure", d.Site.Exposure, word)
 	put(facts, "floor_finish", d.Site.Finish, word)
 	put(facts, "open_flue", d.Site.OpenFlue, truth)
+	putScope(facts, d)
 	put(facts, "location", d.Leaf.Location, word)
 	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "powered", d.Leaf.Powered, word)
@@ -70,6 +82,7 @@ func doorFacts(d *door.Door) fact.Set {
 	put(facts, "opening_depth", d.Leaf.OpeningDepth, length)
 	putCarpet(facts, d)
 	putClearance(facts, d)
+	putUndercut(facts, d)
 	putThreshold(facts, d)
 	putForce(facts, d)
 	putOpening(facts, d)
@@ -117,11 +130,13 @@ func putThreshold(facts fact.Set, d *door.Door) {
 	if !t.Given {
 		return
 	}
+	putLevels(facts, d)
+	putUnderLeaf(facts, d)
 	sides := profile.Sides(t)
 	if toCome(d) {
 		// Every height is above a floor that is not there yet.
 		for i := range sides {
-			sides[i].Height, sides[i].Rising, sides[i].Needs = nil, []profile.Rising{}, []string{d.Site.Finish.Pointer}
+			sides[i].Height, sides[i].Rising, sides[i].Upstands, sides[i].Needs = nil, []profile.Rising{}, []profile.Upstand{}, []string{d.Site.Finish.Pointer}
 			sides[i].Waits = "floor_finish"
 		}
 	}
@@ -155,12 +170,20 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	d, c := shared.d, shared.c
 	facts := fact.Set{}
 	put(facts, "work", d.Site.Work, word)
+	put(facts, "role", d.Leaf.Role, word)
+	put(facts, "glazed", d.Leaf.Glazed, truth)
+	put(facts, "transfer_area", d.Leaf.TransferArea, area)
 	put(facts, "powered", d.Leaf.Powered, word)
+	put(facts, "serves", d.Site.Serves, word)
+	put(facts, "location", d.Leaf.Location, word)
 	putShoe(facts, d)
 	putSealJoints(facts, o, c)
 	putFireFacts(facts, d)
 	putTargets(facts, d)
+	putSizes(facts, d)
 	putPractice(facts, shared, o)
+	putSealed(facts, d, o, m.InRange)
+	putUndercut(facts, d)
 	if m.Set != nil {
 		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}
 	}
@@ -191,6 +214,13 @@ func putTargets(facts fact.Set, d *door.Door) {
 			target["at"] = t.LeakagePressure.Value
 		}
 		facts["leakage_target"] = fact.Fact{Value: target, At: []string{"/targets/leakage"}}
+	}
+	if _, written := d.Document.Root.Lookup(t.AirClass.Pointer); written {
+		target := map[string]any{}
+		if t.AirClass.Known {
+			target["class"] = int64(t.AirClass.Value)
+		}
+		facts["air_class_target"] = fact.Fact{Value: target, At: []string{t.AirClass.Pointer}}
 	}
 	if t.House {
 		facts["house_target"] = fact.Fact{Value: map[string]any{}, At: []string{"/targets/house"}}

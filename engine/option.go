@@ -104,22 +104,8 @@ func newScoring(d *door.Door, c *catalogue.Catalogue) *scoring {
 
 func (shared *scoring) option(o door.Option) Option {
 	d, c := shared.d, shared.c
-	out := Option{ID: o.ID, Title: o.Title}
-	s := &summing{scoring: shared, out: &out, bottoms: map[int]seal.Edge{}}
-	if s.noAir != nil {
-		s.lack("/air", s.noAir.Error()) // Unfit tells it before
-	}
-	s.finish()
-	if len(d.Leaves) == 0 {
-		s.lack("/leaves", "the leaves with the gap under each")
-	}
-	for _, l := range s.leaves {
-		s.bottom(l, o)
-	}
-	for i, p := range d.Paths {
-		s.path(i, p, o)
-	}
-	s.stray(o)
+	s := shared.leak(o)
+	out := s.out
 	if len(out.Missing) == 0 {
 		out.Leakage = s.sum()
 	}
@@ -129,7 +115,27 @@ func (shared *scoring) option(o door.Option) Option {
 	out.NothingToSet = nothingToSet(o, c)
 	out.Drag, out.Undragged = drags(d, o, c, out.Contact)
 	out.Life = life(o, c)
-	return out
+	return *out
+}
+
+// leak counts every way for air under an option.
+func (shared *scoring) leak(o door.Option) *summing {
+	s := &summing{scoring: shared, out: &Option{ID: o.ID, Title: o.Title}, bottoms: map[int]seal.Edge{}}
+	if s.noAir != nil {
+		s.lack("/air", s.noAir.Error()) // Unfit tells it before
+	}
+	s.finish()
+	if len(s.d.Leaves) == 0 {
+		s.lack("/leaves", "the leaves with the gap under each")
+	}
+	for _, l := range s.leaves {
+		s.bottom(l, o)
+	}
+	for i, p := range s.d.Paths {
+		s.path(i, p, o)
+	}
+	s.stray(o)
+	return s
 }
 
 // errorOf is the error of a reading, as given or as it is taken.

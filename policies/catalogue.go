@@ -21,6 +21,8 @@ type Rulebook struct {
 	Jurisdiction string            `json:"jurisdiction"`
 	Systems      []quantity.System `json:"systems"`
 	Always       bool              `json:"always"`
+	Variants     []string          `json:"variants"` // that a spec may name beside the rulebook
+	Brings       []string          `json:"brings"`   // rulebooks that are judged along
 	Decisions    map[string]string `json:"decisions"`
 	NotJudged    []string          `json:"not_judged"` // what the text asks and no rule here does
 	Rules        []*Rule           `json:"-"`          // as written
@@ -28,6 +30,7 @@ type Rulebook struct {
 	file   string
 	doc    schema.Document
 	partly bool // rules of a wrong shape were left out
+	reads  []string
 }
 
 // Rule is one row of a rulebook.
@@ -47,11 +50,13 @@ type Rule struct {
 	Subject       string            `json:"subject"`
 	Level         string            `json:"level"`
 	Provenance    string            `json:"provenance"`
+	Variants      []string          `json:"variants"` // that have the rule; none: all
 	Applies       []Condition       `json:"applies"`
 	OnEvidence    bool              `json:"on_evidence"` // an answer with evidence stands for what was not measured
 	Rows          []Row             `json:"rows"`
 	Ask           Ask               `json:"ask"` // of a caution
 	Limits        map[string]Limit  `json:"limits"`
+	Bounds        map[string]Bounds `json:"bounds"` // by limit: what several rulebooks bound
 	Exceptions    []Exception       `json:"exceptions"`
 	Clauses       map[string]string `json:"clauses"`
 	Decisions     map[string]string `json:"decisions"`

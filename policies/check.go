@@ -41,6 +41,7 @@ func (r *Rule) check(asked map[string]question) []schema.Problem {
 		f.value(place{"question"}, fmt.Sprintf("question %q, which declares no parts", r.Question), "", "declare them in the METADATA of its first answer")
 	}
 	f.level()
+	f.variants()
 	f.conditions(place{"applies"}, r.Applies)
 	for i, c := range r.Applies {
 		if c.Why == "" {
@@ -55,6 +56,7 @@ func (r *Rule) check(asked map[string]question) []schema.Problem {
 	f.decisions()
 	if ok {
 		f.words(q)
+		f.bounding(q)
 	}
 	return f.list
 }

@@ -13,7 +13,7 @@ import (
 )
 
 // number reads a limit's value into its exact unit: nanometres, femtonewtons,
-// microdegrees or nanoseconds, whichever the written unit belongs to. The error names none
+// microdegrees, square nanometres, nanoseconds, micropascals or those of a rate, whichever the written unit belongs to. The error names none
 // of these: whoever asks knows which is due.
 func number(text string) (kind quantity.Kind, value int64, err error) {
 	if l, err := quantity.ParseLength(text); err == nil {
@@ -25,8 +25,20 @@ func number(text string) (kind quantity.Kind, value int64, err error) {
 	if a, err := quantity.ParseAngle(text); err == nil {
 		return quantity.KindAngle, int64(a), nil
 	}
+	if a, err := quantity.ParseArea(text); err == nil {
+		return quantity.KindArea, int64(a), nil
+	}
 	if t, err := quantity.ParseTime(text); err == nil {
 		return quantity.KindTime, int64(t), nil
+	}
+	if p, err := quantity.ParsePressure(text); err == nil {
+		return quantity.KindPressure, int64(p), nil
+	}
+	if r, err := quantity.ParseFlowPerArea(text); err == nil {
+		return quantity.KindFlowPerArea, int64(r), nil
+	}
+	if r, err := quantity.ParseFlowPerLength(text); err == nil {
+		return quantity.KindFlowPerLength, int64(r), nil
 	}
 	return "", 0, fmt.Errorf("%q is no number with a unit", text)
 }
@@ -37,7 +49,7 @@ func Exact(text string) (int64, error) {
 	return value, err
 }
 
-// data is the limit as Rego reads it.
+// data is the limit as Rego reads it. A rate is named by the unit that its text writes, in which it is told.
 func (l Limit) data() (any, error) {
 	out := map[string]any{}
 	for _, b := range l.bounds() {
@@ -45,10 +57,14 @@ func (l Limit) data() (any, error) {
 		if err != nil {
 			return nil, err
 		}
-		if had, ok := out["kind"]; ok && had != string(kind) {
+		name := string(kind)
+		if unit, ok := quantity.RateUnit(b.text); ok {
+			name = unit
+		}
+		if had, ok := out["kind"]; ok && had != name {
 			return nil, fmt.Errorf("%s is not a %s", b.text, had)
 		}
-		out["kind"], out[b.key] = string(kind), value
+		out["kind"], out[b.key] = name, value
 	}
 	if l.Ratio != "" {
 		rise, run, _ := strings.Cut(l.Ratio, ":")
@@ -180,6 +196,9 @@ func (r *Rule) data() (map[string]any, error) {
 	}
 	out := map[string]any{"id": r.ID, "question": r.Question, "subject": r.Subject, "limits": limits, "applies": applies, "exceptions": exceptions}
 	r.read(out)
+	if len(r.Variants) > 0 {
+		out["variants"] = r.Variants
+	}
 	if r.OnEvidence {
 		out["on_evidence"] = "missing"
 	}

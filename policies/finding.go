@@ -70,19 +70,21 @@ type limitValue struct {
 
 // Finding is what a rule says of a subject, in words.
 type Finding struct {
-	Rule     string  `json:"rule"`
-	Rulebook string  `json:"rulebook"`
-	Level    string  `json:"level"`
-	Subject  string  `json:"subject"`
-	Outcome  string  `json:"outcome"`
-	Needs    []Need  `json:"needs"`
-	Point            // the first of Points, or what a pass rests on
-	Points   []Point `json:"points,omitempty"`   // every place where it bites
-	Answered string  `json:"answered,omitempty"` // the evidence of an answer in the spec that settled it
+	Rule       string  `json:"rule"`
+	Rulebook   string  `json:"rulebook"`
+	Level      string  `json:"level"`
+	Provenance string  `json:"provenance"` // where the text of the rule was seen
+	Subject    string  `json:"subject"`
+	Outcome    string  `json:"outcome"`
+	Needs      []Need  `json:"needs"`
+	Point              // the first of Points, or what a pass rests on
+	Points     []Point `json:"points,omitempty"`   // every place where it bites
+	Answered   string  `json:"answered,omitempty"` // the evidence of an answer in the spec that settled it
 
-	Cite     string `json:"-"` // the rulebook's short name
-	Title    string `json:"-"` // of the rule
-	Question string `json:"-"`
+	Bounds   []Bound `json:"-"` // what it lets the quantities be that several rulebooks bound
+	Cite     string  `json:"-"` // the rulebook's short name
+	Title    string  `json:"-"` // of the rule
+	Question string  `json:"-"`
 }
 
 // Point is one comparison that did not pass.
@@ -126,12 +128,15 @@ type Need struct {
 // finding words an outcome in a system of units.
 func (r *Rule) finding(o outcome, system quantity.System) Finding {
 	f := Finding{
-		Rule: r.ID, Rulebook: r.Rulebook.ID, Level: r.Level, Subject: o.Subject, Outcome: o.Outcome, Needs: []Need{}, Answered: o.Answered,
-		Cite: r.Rulebook.Cite, Title: r.Title, Question: r.Question, Point: Point{Message: r.Title, Places: []Place{}},
+		Rule: r.ID, Rulebook: r.Rulebook.ID, Level: r.Level, Provenance: r.Provenance, Subject: o.Subject, Outcome: o.Outcome, Needs: []Need{}, Answered: o.Answered,
+		Bounds: r.boundsOf(o, system), Cite: r.Rulebook.Cite, Title: r.Title, Question: r.Question, Point: Point{Message: r.Title, Places: []Place{}},
 	}
 	switch o.Outcome {
 	case NotApplicable:
 		f.Reason, f.Message = "not-applicable", o.Why
+		if o.By == variant {
+			f.Message = r.elsewhere()
+		}
 		return f
 	case Pass:
 		f.pass(r, o, system)
@@ -139,6 +144,10 @@ func (r *Rule) finding(o outcome, system quantity.System) Finding {
 		return f
 	}
 	for _, n := range slices.Concat(o.Needs, lackingOf(o.Checks)) {
+		if n.Fact == variant {
+			f.Needs = append(f.Needs, r.needsVariant())
+			continue
+		}
 		f.need(n, system)
 	}
 	for _, c := range leading(o.Checks, o.Outcome) {

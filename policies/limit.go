@@ -21,6 +21,7 @@ type Limit struct {
 	OneOf   []string `json:"one_of"`
 	From    string   `json:"from"`
 	To      string   `json:"to"`
+	At      string   `json:"at"` // of a test
 	Flag    bool     `json:"-"`
 }
 
@@ -42,7 +43,7 @@ func given(bounds ...bound) []bound {
 }
 
 func (l Limit) bounds() []bound {
-	return given(bound{"at_most", l.AtMost}, bound{"at_least", l.AtLeast}, bound{"from", l.From}, bound{"to", l.To}, bound{"printed", l.Printed})
+	return given(bound{"at_most", l.AtMost}, bound{"at_least", l.AtLeast}, bound{"from", l.From}, bound{"to", l.To}, bound{"at", l.At}, bound{"printed", l.Printed})
 }
 
 // ways names how the limit bounds: one is due.
@@ -53,7 +54,7 @@ func (l Limit) ways() []string {
 		used bool
 	}{
 		{"at_most", l.AtMost != ""}, {"at_least", l.AtLeast != ""}, {"ratio", l.Ratio != ""}, {"part", l.Part != ""},
-		{"one_of", len(l.OneOf) > 0}, {"from", l.From != "" || l.To != ""}, {"true", l.Flag},
+		{"one_of", len(l.OneOf) > 0}, {"from", l.From != "" || l.To != ""}, {"at", l.At != ""}, {"true", l.Flag},
 	} {
 		if w.used {
 			out = append(out, w.name)
@@ -65,12 +66,16 @@ func (l Limit) ways() []string {
 // The shapes that a question may ask of a limit.
 var shapes = map[string]string{
 	"at_most": "at_most", "at_least": "at_least", "ratio": "ratio", "part": "part", "one_of": "one_of", "flag": "true",
-	"rising": "from", "falling": "from",
+	"rising": "from", "falling": "from", "at": "at",
 }
 
 // shape is how a question reads a limit, as it declares it: one of shapes, and after it the kind of value where that is
 // not the kind of the fact.
-type shape struct{ name, kind string }
+// Words that stand after one_of are those that it may name, where they are not the words of the fact.
+type shape struct {
+	name, kind string
+	words      []string
+}
 
 // UnmarshalJSON reads a shape such as "at_most length".
 func (s *shape) UnmarshalJSON(src []byte) error {
@@ -79,6 +84,9 @@ func (s *shape) UnmarshalJSON(src []byte) error {
 		return err
 	}
 	s.name, s.kind, _ = strings.Cut(text, " ")
+	if s.name == "one_of" && s.kind != "" {
+		s.words, s.kind = strings.Split(s.kind, ","), ""
+	}
 	if shapes[s.name] == "" || (s.kind != "" && measures[s.kind] == "") {
 		return fmt.Errorf("shape %q", text)
 	}
@@ -89,6 +97,9 @@ func (s *shape) UnmarshalJSON(src []byte) error {
 var measures = map[string]string{
 	string(quantity.KindLength): "a length, such as 1/2 in or 13 mm", string(quantity.KindForce): "a force, such as 5 lbf or 22 N",
 	string(quantity.KindAngle): "an angle, such as 90 deg", string(quantity.KindTime): "a time, such as 5 s",
+	string(quantity.KindArea):     "an area, such as 76 cm2",
+	string(quantity.KindPressure): "a pressure, such as 75 Pa", string(quantity.KindFlowPerArea): "a flow per area, such as 0.5 cfm/ft2",
+	string(quantity.KindFlowPerLength): "a flow per length, such as 2.25 m3/(h m)",
 }
 
 // kindFor is the kind of value that the limit of a fact has; "": any.
@@ -99,11 +110,19 @@ func (s shape) kindFor(d fact.Description) string {
 	return s.kind
 }
 
+// wordsFor are the words that one_of may name; none: any.
+func (s shape) wordsFor(d fact.Description) []string {
+	if len(s.words) > 0 {
+		return s.words
+	}
+	return d.Words
+}
+
 // allowed words the shape.
 func (s shape) allowed(d fact.Description) string {
 	value := measures[s.kindFor(d)]
 	switch s.name {
-	case "at_most", "at_least":
+	case "at_most", "at_least", "at":
 		if value == "" {
 			value = "a value with its unit"
 		}
@@ -117,11 +136,11 @@ func (s shape) allowed(d fact.Description) string {
 	case "part":
 		return "part with a part of the whole, such as 1/2"
 	case "one_of":
-		return "one_of with words of the fact, which are " + strings.Join(d.Words, ", ")
+		return "one_of with words of the fact, which are " + strings.Join(s.wordsFor(d), ", ")
 	case "flag":
 		return "true"
 	}
-	return "one of at_most, at_least, ratio, part, one_of, from with to, and true"
+	return "one of at_most, at_least, ratio, part, one_of, from with to, at, and true"
 }
 
 // limit holds a limit to the shape in which its question reads it, and to the fact that it bounds. Of a limit that the
@@ -145,8 +164,8 @@ func (f *faults) limit(at place, l Limit, s shape, d fact.Description) {
 		f.value(at, err.Error(), s.allowed(d), "write smaller whole numbers")
 	}
 	for i, w := range l.OneOf {
-		if d.Kind == fact.Word && !slices.Contains(d.Words, w) {
-			f.value(at.to("one_of", i), fmt.Sprintf("%q of fact %q", w, d.Name), schema.Choices(w, d.Words), "write a word that the fact can be")
+		if words := s.wordsFor(d); len(words) > 0 && !slices.Contains(words, w) {
+			f.value(at.to("one_of", i), fmt.Sprintf("%q of fact %q", w, d.Name), schema.Choices(w, words), "write a word that the fact can be")
 		}
 	}
 }
@@ -180,7 +199,7 @@ func (f *faults) bounds(at place, bounds []bound, kind string) {
 			found += ", " + article(string(got))
 		}
 		if allowed == "" {
-			allowed = "a length, a force, an angle or a time, such as 1/2 in, 5 lbf, 90 deg or 5 s"
+			allowed = "a length, a force, an angle, an area or a time, such as 1/2 in, 5 lbf, 90 deg, 76 cm2 or 5 s"
 		}
 		f.value(at.to(b.key), found, allowed, "write a number with its unit")
 	}

@@ -13,17 +13,17 @@ outcomes := [outcome |
 	some ref in input.rulebooks
 	some rule in data.rulebooks[ref.id].rules
 	rule.subject == subject.kind
-	outcome := object.union({"rule": rule.id, "subject": subject.id}, settled(rule, judge(rule, subject.facts), subject.facts))
+	outcome := object.union({"rule": rule.id, "subject": subject.id}, settled(rule, ref, judge(rule, ref, subject.facts), subject.facts))
 ]
 
 # An answer that the spec brings settles what the text leaves open. Where the rulebook says
 # so, an answer resting on evidence also stands for what was not measured. A failure stands.
-settled(rule, judged, facts) := object.union(judged, {"outcome": "pass", "answered": input.answers[rule.id].evidence, "needs": []}) if {
+settled(rule, ref, judged, facts) := object.union(judged, {"outcome": "pass", "answered": input.answers[rule.id].evidence, "needs": []}) if {
 	input.answers[rule.id].value == true
 	answerable(rule, judged)
 } else := judged if {
 	# No to a rule that may not apply at all is no failure yet.
-	conditions.hold(rule.applies, facts) != "true"
+	applies(rule, ref, facts) != "true"
 } else := object.union(judged, {"outcome": "fail", "answered": input.answers[rule.id].evidence, "needs": []}) if {
 	input.answers[rule.id].value == false
 	answerable(rule, judged)
@@ -48,19 +48,43 @@ settleable(_, judged) if judged.needs == []
 
 settleable(rule, _) if rule.on_evidence == "missing"
 
-judge(rule, facts) := {"outcome": "not-applicable", "why": why[0], "checks": [], "needs": []} if {
+judge(rule, ref, facts) := {"outcome": "not-applicable", "by": "variant", "checks": [], "needs": []} if {
+	varies(rule, ref) == "false"
+} else := {"outcome": "not-applicable", "why": why[0], "checks": [], "needs": []} if {
 	why := [condition.why | some condition in rule.applies; conditions.truth(condition, facts) == "false"]
 	count(why) > 0
 } else := weigh(rule, facts) if {
-	conditions.hold(rule.applies, facts) == "true"
+	applies(rule, ref, facts) == "true"
 } else := weighed if {
 	# It passes whether or not it applies.
 	weighed := weigh(rule, facts)
 	weighed.outcome == "pass"
 } else := object.union(weighed, {"outcome": "unknown", "needs": needs}) if {
 	weighed := weigh(rule, facts)
-	needs := array.concat(conditions.unclear(rule.applies, facts), weighed.needs)
+	needs := array.concat(unclear(rule, ref, facts), weighed.needs)
 }
+
+# Whether the rulebook is asked in a variant that has the rule.
+varies(rule, _) := "true" if not rule.variants
+
+varies(rule, ref) := "unknown" if {
+	rule.variants
+	not ref.variant
+}
+
+varies(rule, ref) := "true" if ref.variant in rule.variants
+
+varies(rule, ref) := "false" if {
+	rule.variants
+	ref.variant
+	not ref.variant in rule.variants
+}
+
+applies(rule, ref, facts) := conditions.hold(rule.applies, facts) if {
+	varies(rule, ref) == "true"
+} else := varies(rule, ref)
+
+unclear(rule, ref, facts) := array.concat([{"fact": "variant"} | varies(rule, ref) == "unknown"], conditions.unclear(rule.applies, facts))
 
 # An exception is an alternative, the same question with limits of its own: any that passes passes; one whose condition is not
 # known, or that is itself open, leaves the rule unknown.

@@ -90,6 +90,9 @@ func (p *Policies) readAll(digest io.Writer) error {
 		}
 		wrong = append(wrong, p.add(path.Base(name), src)...)
 	}
+	for _, b := range p.Rulebooks {
+		wrong = append(wrong, p.brought(b)...)
+	}
 	if len(wrong) > 0 {
 		return wrong
 	}
@@ -113,7 +116,10 @@ func (p *Policies) take(book *Rulebook) {
 	for _, r := range book.Rules {
 		p.rules[r.ID] = r
 		r.asked = p.questions[r.Question]
+		book.reads = append(book.reads, r.Facts()...)
 	}
+	slices.Sort(book.reads)
+	book.reads = slices.Compact(book.reads)
 }
 
 // Problems are all that is wrong with the rulebooks, each at its place.
@@ -309,12 +315,35 @@ func (p *Policies) outcomes(ctx context.Context, in Input) ([]outcome, error) {
 	return outcomes, nil
 }
 
-// Asked adds the rulebooks that always run.
+// Asked adds the rulebooks that those which are asked bring along, and those that always run.
 func (p *Policies) Asked(refs []Ref) []Ref {
 	out := slices.Clone(refs)
+	add := func(id string) {
+		if !slices.ContainsFunc(out, func(r Ref) bool { return r.ID == id }) {
+			out = append(out, Ref{ID: id})
+		}
+	}
+	for i := 0; i < len(out); i++ {
+		if b, ok := p.Rulebook(out[i].ID); ok {
+			for _, id := range b.Brings {
+				add(id)
+			}
+		}
+	}
 	for _, b := range p.Rulebooks {
-		if b.Always && !slices.ContainsFunc(out, func(r Ref) bool { return r.ID == b.ID }) {
-			out = append(out, Ref{ID: b.ID})
+		if b.Always {
+			add(b.ID)
+		}
+	}
+	return out
+}
+
+// Reads names the facts that the rules of some rulebooks read.
+func (p *Policies) Reads(refs []Ref) []string {
+	var out []string
+	for _, ref := range refs {
+		if b, ok := p.Rulebook(ref.ID); ok {
+			out = append(out, b.reads...)
 		}
 	}
 	return out

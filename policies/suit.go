@@ -131,7 +131,7 @@ func (f *faults) words(q question) {
 	f.filled("remedies", r.Remedies, q, spoken)
 }
 
-var singular = map[string]string{"messages": "message", "remedies": "remedy", "clauses": "clause", "decisions": "decision"}
+var singular = map[string]string{"messages": "message", "remedies": "remedy", "clauses": "clause", "decisions": "decision", "bounds": "relief"}
 
 // owed holds that a part has its text.
 func (f *faults) owed(key string, texts map[string]string, part, do string) {

@@ -44,6 +44,8 @@ func (v value) words(system quantity.System) string {
 			return quantity.Force(n).In(system)
 		case "angle":
 			return quantity.Angle(n).Deg() + " deg"
+		case "area":
+			return quantity.Area(n).In(system)
 		case "time":
 			return quantity.Time(n).S() + " s"
 		case "flow":
@@ -54,6 +56,8 @@ func (v value) words(system quantity.System) string {
 			return Significant(float(x)*1000, math.Ceil) + " L/s"
 		case "target_flow":
 			return strconv.FormatFloat(float(x)*1000, 'g', 6, 64) + " L/s"
+		case "count":
+			return strconv.FormatInt(n, 10)
 		case "ratio":
 			return slope(x)
 		case "part":
@@ -69,6 +73,9 @@ func (v value) words(system quantity.System) string {
 			}
 			return "no"
 		default:
+			if text, ok := rateWords(kind, x); ok {
+				return text
+			}
 			if s, ok := x.(string); ok {
 				return s
 			}
@@ -77,11 +84,11 @@ func (v value) words(system quantity.System) string {
 	return ""
 }
 
-// roundedUp is the value rounded up to 0.1 mm, 1/64 in, 0.1 N or 0.1 lbf.
+// roundedUp is the value rounded up to 0.1 mm, 1/64 in, 0.1 N, 0.1 lbf, 0.1 cm2 or 0.1 in2.
 func (v value) roundedUp(system quantity.System) value {
-	steps := map[string]int64{"length": int64(quantity.Millimetre / 10), "force": int64(quantity.Newton / 10)}
+	steps := map[string]int64{"length": int64(quantity.Millimetre / 10), "force": int64(quantity.Newton / 10), "area": int64(quantity.SquareMillimetre * 10)}
 	if system == quantity.Imperial {
-		steps = map[string]int64{"length": int64(quantity.Inch / 64), "force": int64(quantity.PoundForce / 10)}
+		steps = map[string]int64{"length": int64(quantity.Inch / 64), "force": int64(quantity.PoundForce / 10), "area": int64(quantity.Inch) * int64(quantity.Inch) / 10}
 	}
 	for kind, step := range steps {
 		if n, ok := integer(v[kind]); ok && n > 0 {
@@ -146,6 +153,8 @@ func (v value) measure() *Measure {
 			return number64(quantity.Force(n).N(), "N")
 		case "angle":
 			return number64(quantity.Angle(n).Deg(), "deg")
+		case "area":
+			return number64(quantity.Area(n).CM2(), "cm2")
 		case "time":
 			return number64(quantity.Time(n).S(), "s")
 		case "flow", "target_flow":
@@ -159,6 +168,9 @@ func (v value) measure() *Measure {
 			f, _ := r.Float64()
 			return &Measure{Value: f, Exact: r.RatString(), Unit: "1"}
 		default:
+			if m := rateMeasure(kind, x); m != nil {
+				return m
+			}
 			return &Measure{Value: x, Exact: "", Unit: ""}
 		}
 	}
@@ -212,6 +224,9 @@ func (r *Rule) found(c check, system quantity.System) string {
 	}
 	if text = strings.ReplaceAll(fill(text, c.Values, system), "{measured}", measured); strings.Contains(text, "{") {
 		return measured // a value is not known
+	}
+	if low, high, ok := strings.Cut(text, " to "); ok && low == high {
+		return low
 	}
 	return text
 }

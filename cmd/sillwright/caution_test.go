@@ -16,7 +16,8 @@ import (
 	"sillwright/schema"
 )
 
-// Doors that raise the cautions: one outside and one inside that say so, one that says nothing, one whose spec answers.
+// Doors that raise the cautions: one outside and one inside that say so, a fire door in California, one that says nothing, one that
+// names no variant of its rulebooks, one whose spec answers.
 var cautiousDoors = map[string]string{
 	"outside.yaml": `format: sillwright/door/1
 mark: C-01
@@ -31,6 +32,16 @@ mark: C-02
 rulebooks: [seal-practice]
 options: [{id: bare, seal: none}]
 door: {location: internal, powered: none, fire_rated: false, smoke_control: false}
+`,
+	"variants.yaml": `format: sillwright/door/1
+mark: C-06
+rulebooks: [air-leakage, fire-smoke]
+door: {location: external, operation: hinged, fire_rated: true, smoke_control: true}
+`,
+	"california.yaml": `format: sillwright/door/1
+mark: C-05
+rulebooks: [us-ca-cbc-2022]
+door: {operation: hinged, location: internal, powered: none, fire_rated: true}
 `,
 	"unsaid.yaml": `format: sillwright/door/1
 mark: C-03

@@ -11,21 +11,30 @@ import (
 
 // Side is the threshold as met from one side. Lengths are exact nanometres.
 type Side struct {
-	Side   string   `json:"side"`            // outer or inner
-	Height *int64   `json:"height"`          // of the highest point above this side's floor; nil if a rise is not known
-	At     []string `json:"at"`              // pointers of the segments that make the height
-	Rising []Rising `json:"rising"`          // in the order that they are met
-	Needs  []string `json:"needs"`           // pointers of what keeps the height from being known: segments without a rise
-	Waits  string   `json:"waits,omitempty"` // the fact that is waited for, if it is not the profile itself
+	Side     string    `json:"side"`            // outer or inner
+	Height   *int64    `json:"height"`          // of the highest point above this side's floor; nil if a rise is not known
+	At       []string  `json:"at"`              // pointers of the segments that make the height
+	Rising   []Rising  `json:"rising"`          // in the order that they are met
+	Upstands []Upstand `json:"upstands"`        // the upright faces among them
+	Needs    []string  `json:"needs"`           // pointers of what keeps the height from being known: segments without a rise
+	Waits    string    `json:"waits,omitempty"` // the fact that is waited for, if it is not the profile itself
+}
+
+// Upstand is an upright face: upright segments that stand one on the other.
+type Upstand struct {
+	At     []string `json:"at"`             // pointers of its segments
+	Height int64    `json:"height"`         // the sum of their rises
+	Nose   string   `json:"nose,omitempty"` // of the topmost: square, rounded or bevelled; empty if not known
 }
 
 // Rising is one segment that goes up in the direction of the walk.
 type Rising struct {
 	At         string `json:"at"`
 	Rise       int64  `json:"rise"`
-	Run        *int64 `json:"run"`         // nil if not known; 0 is an upright face
-	AboveFloor int64  `json:"above_floor"` // its top above this side's floor
-	AboveLow   int64  `json:"above_low"`   // its top above the lowest point of the climb it belongs to
+	Run        *int64 `json:"run"`            // nil if not known; 0 is an upright face
+	AboveFloor int64  `json:"above_floor"`    // its top above this side's floor
+	Nose       string `json:"nose,omitempty"` // square, rounded or bevelled; empty if not known
+	AboveLow   int64  `json:"above_low"`      // its top above the lowest point of the climb it belongs to
 }
 
 // Sides walks a threshold from outside and from inside.
@@ -34,6 +43,9 @@ type Rising struct {
 // side. A climb begins at the lowest point since the profile last went down, so level
 // parts do not end it: a second lip on a landing belongs to the same climb. Segments
 // beyond the highest point count too, for they are met by whoever walks on.
+//
+// An upstand is made of upright segments with nothing between them, so that a face which is
+// written in two parts is one face. A segment without a known run is in none.
 //
 // Elevation after segment i is the sum of the rises up to i; all sums are exact. A
 // segment without a known rise ends the walk, for nothing beyond it has a known height.
@@ -48,9 +60,10 @@ func Sides(t door.Threshold) []Side {
 }
 
 func walk(name string, segments []door.Segment) Side {
-	s := Side{Side: name, At: []string{}, Rising: []Rising{}, Needs: []string{}}
+	s := Side{Side: name, At: []string{}, Rising: []Rising{}, Upstands: []Upstand{}, Needs: []string{}}
 	var level, low, highest quantity.Length
 	peak := -1
+	upright := false // the segment before is part of the last upstand
 	for i, seg := range segments {
 		if !seg.Rise.Known {
 			s.Needs = append(s.Needs, seg.Pointer)
@@ -63,13 +76,14 @@ func walk(name string, segments []door.Segment) Side {
 		case seg.Rise.Value < 0:
 			low = level
 		case seg.Rise.Value > 0:
-			r := Rising{At: seg.Pointer, Rise: int64(seg.Rise.Value), AboveFloor: int64(level), AboveLow: int64(level - low)}
+			r := Rising{At: seg.Pointer, Rise: int64(seg.Rise.Value), AboveFloor: int64(level), AboveLow: int64(level - low), Nose: seg.Nose.Value}
 			if seg.Run.Known {
 				run := int64(seg.Run.Value)
 				r.Run = &run
 			}
 			s.Rising = append(s.Rising, r)
 		}
+		upright = s.face(seg, upright)
 		if level > highest {
 			highest, peak = level, i
 		}
@@ -84,4 +98,21 @@ func walk(name string, segments []door.Segment) Side {
 		s.Height = &h
 	}
 	return s
+}
+
+// face adds an upright segment to the side's upstands: to the last one if it goes on. It gives whether the next may go on.
+func (s *Side) face(seg door.Segment, goesOn bool) bool {
+	level := seg.Run.Known && seg.Run.Value == 0
+	if level && seg.Rise.Value == 0 {
+		return goesOn // nothing at all
+	}
+	if !level || seg.Rise.Value < 0 {
+		return false
+	}
+	if !goesOn {
+		s.Upstands = append(s.Upstands, Upstand{})
+	}
+	last := &s.Upstands[len(s.Upstands)-1]
+	last.At, last.Height, last.Nose = append(last.At, seg.Pointer), last.Height+int64(seg.Rise.Value), seg.Nose.Value
+	return true
 }

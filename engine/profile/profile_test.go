@@ -79,3 +79,33 @@ func TestSidesLevelAndUnknown(t *testing.T) {
 		t.Errorf("an unknown rise: %+v", sides[0])
 	}
 }
+
+// An upright face that is written in two parts is one; a level part, a slope or a fall ends it.
+func TestUpstands_Identity(t *testing.T) {
+	heights := func(pairs ...quantity.Length) []int64 {
+		var out []int64
+		for _, u := range Sides(threshold(pairs...))[0].Upstands {
+			out = append(out, u.Height/int64(mm))
+		}
+		return out
+	}
+	for _, c := range []struct {
+		profile []quantity.Length
+		want    []int64
+	}{
+		{[]quantity.Length{0, 5, 0, 5}, []int64{10}}, {[]quantity.Length{0, 5, 0, 0, 0, 5}, []int64{10}}, {[]quantity.Length{0, 5, 10, 0, 0, 5}, []int64{5, 5}},
+		{[]quantity.Length{0, 5, 10, 4, 0, 5}, []int64{5, 5}}, {[]quantity.Length{0, 5, 0, -2, 0, 5}, []int64{5, 5}}, {[]quantity.Length{20, 5}, nil},
+	} {
+		if got := heights(c.profile...); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%v: upstands of %v mm, want %v", c.profile, got, c.want)
+		}
+	}
+	nosed := threshold(0, 5, 0, 5)
+	nosed.Segments[1].Nose = door.Maybe[string]{Value: "rounded", Known: true}
+	if got := Sides(nosed)[0].Upstands; got[0].Nose != "rounded" || !reflect.DeepEqual(got[0].At, []string{"/0", "/1"}) {
+		t.Errorf("nose of a face in two parts: %+v", got)
+	}
+	if got := Sides(nosed)[1].Upstands; len(got) != 0 {
+		t.Errorf("seen from inside it goes down: %+v", got)
+	}
+}

@@ -6,11 +6,13 @@ import data.sillwright.compare
 # description: |
 #   Is the opening force at most the limit over the whole range of angles? Every reading
 #   is judged, and an angle that no reading covers is asked for. Without limits on the
-#   angles, as for a sliding door, every reading counts and none is missed.
+#   angles, as for a sliding door, every reading counts and none is missed. A reading that begins
+#   with the door closed may be the force that sets it in motion: up to `start` it is left open.
+#   A reading at one angle counts at both ends of the range, and covers nothing.
 # custom:
 #   fact: [opening_force]
 #   limits: {value: at_most force}
-#   optional_limits: {angles: rising angle}
+#   optional_limits: {angles: rising angle, start: at_most force}
 #   parts: {value: [measured, limit, excess, from, to], angles: [from]}
 #   parts_with: {angles: angles}
 answer("force-by-angle", _, facts) := [compare.missing("value", "opening_force")] if not facts.opening_force
@@ -18,7 +20,7 @@ answer("force-by-angle", _, facts) := [compare.missing("value", "opening_force")
 answer("force-by-angle", rule, facts) := array.concat(forces, gaps) if {
 	bands := facts.opening_force.value
 	met := [band | some band in bands; meets(band, rule.limits)]
-	forces := [force(band, rule.limits.value) | some band in met]
+	forces := [force(band, rule.limits) | some band in met]
 	gaps := [unread(angle, facts.opening_force.at) | some angle in uncovered(bands, rule.limits)]
 
 	# A limit that the rule lacks must not drop out unseen, nor a text stand for an angle.
@@ -36,8 +38,14 @@ meets(band, limits) if {
 	band.to > limits.angles.from
 }
 
-force(band, limit) := {
-	"part": "value", "state": compare.at_most(band.force, limit), "at": [band.at],
+meets(band, limits) if {
+	band.from == band.to
+	band.from >= limits.angles.from
+	band.from <= limits.angles.to
+}
+
+force(band, limits) := {
+	"part": "value", "state": force_state(band, limits), "at": [band.at],
 	"measured": {"force": band.force}, "limit": limit, "comparator": "<=",
 	"values": {
 		"measured": {"force": band.force}, "limit": {"force": limit.at_most}, "excess": {"force": band.force - limit.at_most},
@@ -45,10 +53,19 @@ force(band, limit) := {
 	},
 } if {
 	is_number(band.force)
+	limit := limits.value
 } else := {
 	"part": "value", "state": "missing", "at": [band.at], "needs": [{"fact": "opening_force", "at": band.at}],
 	"values": {"from": {"angle": band.from}, "to": {"angle": band.to}},
+} if {
+	limits.value # without it there is no answer
 }
+
+force_state(band, limits) := "open" if {
+	compare.at_most(band.force, limits.value) == "fail"
+	band.from == 0
+	compare.at_most(band.force, limits.start) == "pass"
+} else := compare.at_most(band.force, limits.value)
 
 # The angles at which a stretch without a reading begins.
 uncovered(_, limits) := set() if not limits.angles

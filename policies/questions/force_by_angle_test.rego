@@ -110,6 +110,40 @@ test_fail_force_without_a_reading_gives_no_checks if {
 	questions.answer("force-by-angle", {"limits": {"value": pull_limit}}, pulls([])) == []
 }
 
+# AD M volume 2, 2.13(a): 22.5 N from 30 to 60 degrees, so a reading at 30 degrees counts for it.
+test_fail_force_read_at_an_angle_where_the_range_begins_or_ends if {
+	rule := {"limits": {"value": {"kind": "force", "at_most": 10}, "angles": {"kind": "angle", "from": 30000000, "to": 60000000}}}
+	every angle in [30, 60] {
+		[check.state | some check in questions.answer("force-by-angle", rule, pulls([pull(0, 30, 60, 10), pull(1, angle, angle, 11)]))] == ["pass", "fail"]
+	}
+}
+
+test_pass_force_read_at_an_angle_outside_the_range if {
+	rule := {"limits": {"value": {"kind": "force", "at_most": 10}, "angles": {"kind": "angle", "from": 30000000, "to": 60000000}}}
+	every angle in [29, 61] {
+		[check.state | some check in questions.answer("force-by-angle", rule, pulls([pull(0, 30, 60, 10), pull(1, angle, angle, 11)]))] == ["pass"]
+	}
+}
+
+test_unknown_force_read_at_one_angle_covers_nothing if {
+	questions.answer("force-by-angle", pull_rule, pulls([pull(0, 0, 0, 1)]))[1].part == "angles"
+}
+
+# IBC 1010.1.3: 30 lbf to set in motion, 15 lbf to open fully.
+start_limits := {"value": {"kind": "force", "at_most": 15}, "start": {"kind": "force", "at_most": 30}, "angles": {"kind": "angle", "from": 0, "to": 90000000}}
+
+start_states(bands) := [check.state | some check in questions.answer("force-by-angle", {"limits": start_limits}, pulls(bands))]
+
+test_unknown_force_of_a_reading_that_begins_closed_may_be_the_start if {
+	start_states([pull(0, 0, 10, 30), pull(1, 10, 90, 15)]) == ["open", "pass"]
+}
+
+test_fail_force_of_a_reading_that_begins_closed_and_no_start_allows if {
+	start_states([pull(0, 0, 10, 31), pull(1, 10, 90, 15)]) == ["fail", "pass"]
+}
+
+test_fail_force_beyond_the_start if start_states([pull(0, 0, 10, 15), pull(1, 10, 90, 16)]) == ["pass", "fail"]
+
 # A reading that ends where the range has not begun leaves nothing to ask for.
 test_pass_force_reading_before_the_range_asks_for_nothing if {
 	limits := {"value": pull_limit, "angles": {"kind": "angle", "from": 30000000, "to": 60000000}}

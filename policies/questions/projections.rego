@@ -59,6 +59,8 @@ beside(item, limits) := left("pass", item, limits.width, limits) if {
 } else := asked(item) if {
 	not item.part # it may be the latch side stop
 	item.leaves >= limits.latch_stop.at_least
+} else := left("open", item, limits.width, limits) if {
+	item.leaves >= limits.width.printed
 } else := left("fail", item, limits.width, limits) if {
 	item.leaves
 } else := asked(item)
@@ -72,6 +74,8 @@ across(item, limits) := reaching("pass", item, limits.reach) if {
 } else := high("open", item, limits) if {
 	item.by
 	item.from >= limits[ceiling(item)].printed
+} else := reaching("open", item, limits.reach) if {
+	item.by <= limits.reach.printed
 } else := reaching("open", item, limits.reach) if {
 	item.by
 	item.leaves >= limits.width.at_least

@@ -44,6 +44,20 @@ test_fail_projections_low_into_the_required_width if {
 	stood(part("latch-stop", 0, 81279, 1)) == ["low", "fail"]
 }
 
+# 2018 IBC 1010.1.1.1: 4 inches (102 mm).
+test_unknown_projections_high_within_the_printed_reach if {
+	limits := object.union(part_limits, {"reach": {"kind": "length", "at_most": 10160, "printed": 10200}})
+	[stood_as(check) | some check in stands(limits, [part("hardware", 86360, 71080, 10200)])] == [["reach", "open"]]
+	[stood_as(check) | some check in stands(limits, [part("hardware", 86360, 71079, 10201)])] == [["reach", "fail"]]
+}
+
+# 2018 IBC 1010.1.1 Exception 9: 31.75 inches (806 mm).
+test_unknown_projections_low_beside_the_printed_width if {
+	limits := object.union(part_limits, {"width": {"kind": "length", "at_least": 80645, "printed": 80600}})
+	[stood_as(check) | some check in stands(limits, [part("seal", 0, 80600, 20000)])] == [["low", "open"]]
+	[stood_as(check) | some check in stands(limits, [part("seal", 0, 80599, 20000)])] == [["low", "fail"]]
+}
+
 test_pass_projections_high_within_the_reach if {
 	stands(part_limits, [part("hardware", 86360, 71120, 10160)]) == [{
 		"part": "reach", "state": "pass", "at": ["/0"], "measured": {"length": 10160}, "limit": part_limits.reach, "comparator": "<=",
@@ -56,6 +70,13 @@ test_fail_projections_high_beyond_the_reach if {
 		"part": "reach", "state": "fail", "at": ["/0"], "measured": {"length": 10161}, "limit": part_limits.reach, "comparator": "<=",
 		"values": {"from": {"length": 86360}, "limit": {"length": 10160}, "excess": {"length": 1}},
 	}]
+}
+
+# 2022 California Building Code 11B-404.2.3 prints 4 in (102 mm).
+test_unknown_projections_between_the_reach_and_its_printed_rounding if {
+	rounded := object.union(part_limits, {"reach": {"kind": "length", "at_most": 10160, "printed": 10200}})
+	[stood_as(check) | some check in stands(rounded, [part("hardware", 86360, 71080, 10200)])] == [["reach", "open"]]
+	[stood_as(check) | some check in stands(rounded, [part("hardware", 86360, 71079, 10201)])] == [["reach", "fail"]]
 }
 
 test_unknown_projections_far_into_more_than_the_required_width if {

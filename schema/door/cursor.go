@@ -87,7 +87,7 @@ const (
 )
 
 // read parses the quantity here with parse; bad values become problems.
-func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle | quantity.Time](c cursor, kind quantity.Kind, s sign, parse func(string) (T, error)) Maybe[T] {
+func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle | quantity.Area | quantity.Time](c cursor, kind quantity.Kind, s sign, parse func(string) (T, error)) Maybe[T] {
 	out := Maybe[T]{Pointer: c.pointer}
 	if !c.has() || (c.node.Kind != schema.String && c.node.Kind != schema.Number) {
 		return out
@@ -128,6 +128,18 @@ func (c cursor) height(s sign) Maybe[quantity.Length] {
 
 func (c cursor) force() Maybe[quantity.Force] {
 	return read(c, quantity.KindForce, notNegative, quantity.ParseForce)
+}
+
+// mostArea is more than any grille measures.
+const mostArea = 5 * quantity.SquareMetre
+
+func (c cursor) area() Maybe[quantity.Area] {
+	out := read(c, quantity.KindArea, notNegative, quantity.ParseArea)
+	if out.Known && out.Value > mostArea {
+		c.problem(fmt.Sprintf("%q", c.node.Text), "at most "+mostArea.CM2()+" cm2", "check the number and its unit")
+		out.Known = false
+	}
+	return out
 }
 
 func (c cursor) angle() Maybe[quantity.Angle] {

@@ -21,8 +21,8 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 		if c.node.Kind == schema.Object {
 			ref.ID, ref.Variant = c.child("id").text(), c.child("variant").text()
 		}
-		if slices.ContainsFunc(d.Rulebooks, func(o RulebookRef) bool { return o.ID == ref.ID && o.Variant == ref.Variant }) {
-			c.problem(fmt.Sprintf("%q a second time", ref.ID), "each rulebook once", "take one of them out")
+		if slices.ContainsFunc(d.Rulebooks, func(o RulebookRef) bool { return o.ID == ref.ID }) {
+			c.problem(fmt.Sprintf("%q a second time", ref.ID), "each rulebook once, in one variant", "take one of them out")
 		}
 		d.Rulebooks = append(d.Rulebooks, ref)
 	}
@@ -45,6 +45,7 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 	d.Targets = Targets{
 		Leakage: targets.child("leakage").has(), House: targets.child("house").has(),
 		LeakageFlow: targets.child("leakage").child("flow").si(quantity.KindFlow, notNegative), LeakagePressure: targets.child("leakage").child("at").si(quantity.KindPressure, positive),
+		AirClass:    targets.child("air_class").count(),
 		HouseVolume: targets.child("house").child("volume").si(quantity.KindVolume, positive), AirChange50: targets.child("house").child("air_change_50").si(quantity.KindAirChange, notNegative),
 	}
 	for _, c := range root.child("fixed").items() {
@@ -63,6 +64,7 @@ func readSite(c cursor) Site {
 	s := Site{
 		Serves: c.child("serves").word(), Work: c.child("work").word(), Exposure: c.child("exposure").word(),
 		Finish: finish.word(), OpenFlue: c.child("open_flue").truth(),
+		AccessibleRoute: c.child("accessible_route").truth(), Unit: c.child("unit").word(),
 	}
 	if finish.has() && finish.node.Kind == schema.Object {
 		s.Finish.Known, s.Finish.Value = true, "to come"
@@ -86,6 +88,7 @@ func readConstruction(c cursor) Construction {
 	width := c.child("clear_width")
 	out := Construction{
 		Operation: c.child("operation").word(), Location: c.child("location").word(), Opens: c.child("opens").word(), Powered: c.child("powered").word(),
+		Role: c.child("role").word(), Glazed: c.child("glazed").truth(), TransferArea: c.child("transfer_area").area(),
 		FireRated: c.child("fire_rated").truth(), SmokeControl: c.child("smoke_control").truth(), Escape: c.child("escape_route").truth(),
 		Height: c.child("height").length(positive), Thickness: c.child("thickness").length(positive), OpeningDepth: c.child("opening_depth").length(notNegative),
 		FaceToStop: width.child("face_to_stop").length(notNegative), LeastWidth: width.child("least").length(notNegative),
@@ -95,6 +98,7 @@ func readConstruction(c cursor) Construction {
 		width.child("least").problem(out.LeastWidth.Value.MM()+" mm, more than face_to_stop", "at most face_to_stop, "+out.FaceToStop.Value.MM()+" mm", "check which is which: least is past whatever projects most")
 	}
 	readUse(c, &out)
+	out.UnlatchingForce, out.StartingForce = c.child("unlatching_force").force(), c.child("starting_force").force()
 	for _, b := range c.child("opening_force").items() {
 		from, to := b.child("from").angle(), b.child("to").angle()
 		band := ForceBand{from.Value, to.Value, b.child("force").force(), b.pointer}
@@ -102,9 +106,9 @@ func readConstruction(c cursor) Construction {
 			continue
 		}
 		switch {
-		case band.To <= band.From || band.To > 180*quantity.Degree:
-			b.problem(fmt.Sprintf("from %s to %s deg", band.From.Deg(), band.To.Deg()), "from below to, up to 180 deg", "write the smaller angle first")
-		case slices.ContainsFunc(out.OpeningForce, func(o ForceBand) bool { return band.From < o.To && o.From < band.To }):
+		case band.To < band.From || band.To > 180*quantity.Degree:
+			b.problem(fmt.Sprintf("from %s to %s deg", band.From.Deg(), band.To.Deg()), "from no more than to, up to 180 deg", "write the smaller angle first")
+		case slices.ContainsFunc(out.OpeningForce, band.overlaps):
 			b.problem(fmt.Sprintf("%s to %s deg, which another band covers", band.From.Deg(), band.To.Deg()), "bands that do not overlap", "give each angle one force")
 		default:
 			out.OpeningForce = append(out.OpeningForce, band)

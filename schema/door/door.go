@@ -47,6 +47,8 @@ type RulebookRef struct {
 // Site is what the rules ask about the place.
 type Site struct {
 	Serves, Work, Exposure Maybe[string]
+	AccessibleRoute        Maybe[bool]
+	Unit                   Maybe[string]          // kind of dwelling unit
 	Finish                 Maybe[string]          // fitted, or to come
 	FinishThickness        Maybe[quantity.Length] // of a finish to come; it is laid under the leaf too
 	OpenFlue               Maybe[bool]
@@ -69,7 +71,10 @@ type Air struct {
 // Construction is what the spec says under its key `door`.
 type Construction struct {
 	Operation, Location, Opens, Powered Maybe[string]
+	Role                                Maybe[string]
 	FireRated, SmokeControl, Escape     Maybe[bool]
+	Glazed                              Maybe[bool]
+	TransferArea                        Maybe[quantity.Area] // for ventilation air, beside the gap under the leaf
 	Height, Thickness, OpeningDepth     Maybe[quantity.Length]
 	FaceToStop, LeastWidth              Maybe[quantity.Length]
 	PowerOffWidth, BreakOutWidth        Maybe[quantity.Length]
@@ -81,6 +86,7 @@ type Construction struct {
 	ClosingTimesPointer                 string
 	Power                               Power
 	PushSide                            PushSide
+	UnlatchingForce, StartingForce      Maybe[quantity.Force]
 	OpeningForce                        []ForceBand
 	OpeningForcePointer                 string
 }
@@ -125,15 +131,23 @@ type Approach struct {
 	RecessDepth, RecessBeside       Maybe[quantity.Length]
 	Slope                           Maybe[quantity.Slope]
 	Step                            Maybe[quantity.Length]
-	Firm                            Maybe[bool]
+	FallsAway, Impervious, Firm     Maybe[bool]
 	Pointer                         string
 }
 
-// ForceBand is the force at the latch edge over a range of angles.
+// ForceBand is the force at the latch edge over a range of angles, or at one.
 type ForceBand struct {
 	From, To quantity.Angle
 	Force    Maybe[quantity.Force]
 	Pointer  string
+}
+
+// overlaps says whether two readings share more than an end. Readings at one angle overlap where they are at the same.
+func (b ForceBand) overlaps(o ForceBand) bool {
+	if b.From == b.To && o.From == o.To {
+		return b.From == o.From
+	}
+	return b.From < o.To && o.From < b.To
 }
 
 // Leaf is one leaf with the gap under it.
@@ -252,6 +266,7 @@ type Targets struct {
 	Leakage, House  bool           // whether the spec has such a target, known or not
 	LeakageFlow     Maybe[float64] // m3/s
 	LeakagePressure Maybe[float64] // Pa
+	AirClass        Maybe[int]     // EN 12207
 	HouseVolume     Maybe[float64] // m3
 	AirChange50     Maybe[float64] // 1/h
 }

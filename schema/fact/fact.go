@@ -15,7 +15,7 @@ import (
 // Fact is a quantity or a word that rules read about a subject. A fact that is not in
 // a Set is not known.
 type Fact struct {
-	Value   any      `json:"value"` // string, bool, int64 (nm, fN, microdegrees), or a structure of these
+	Value   any      `json:"value"` // string, bool, int64 (nm, fN, microdegrees, nm2), or a structure of these
 	At      []string `json:"at"`    // the JSON Pointers that it came from
 	Formula string   `json:"formula,omitempty"`
 
@@ -45,12 +45,13 @@ const (
 	Length    Kind = "length" // whole nanometres
 	Force     Kind = "force"  // whole femtonewtons
 	Angle     Kind = "angle"  // whole microdegrees
+	Area      Kind = "area"   // whole square nanometres
 	Structure Kind = "structure"
 )
 
 // IsKind tells the name of a kind.
 func IsKind(name string) bool {
-	return slices.Contains([]Kind{Word, Truth, Length, Force, Angle, Structure}, Kind(name))
+	return slices.Contains([]Kind{Word, Truth, Length, Force, Angle, Area, Structure}, Kind(name))
 }
 
 // Description says what a fact is, to a person.

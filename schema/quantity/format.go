@@ -55,6 +55,19 @@ func (f Force) Lbf() string {
 	return strings.TrimRight(strings.TrimRight(r.FloatString(3), "0"), ".")
 }
 
+// CM2 writes the area in square centimetres without loss.
+func (a Area) CM2() string { return fixed(int64(a), 14) }
+
+// In writes the area in a system, with its unit, to 1/100 cm2 or 1/100 in2.
+func (a Area) In(s System) string {
+	unit, name := 100*SquareMillimetre, " cm2"
+	if s == Imperial {
+		unit, name = Area(Inch)*Area(Inch), " in2"
+	}
+	n := big.NewRat(int64(a), int64(unit)).FloatString(2)
+	return strings.TrimRight(strings.TrimRight(n, "0"), ".") + name
+}
+
 // Deg writes the angle in degrees without loss.
 func (a Angle) Deg() string { return fixed(int64(a), 6) }
 

@@ -2,7 +2,8 @@
 //
 // A Length is a whole number of nanometres (1/64 in = 396 875 nm) and a Force a
 // whole number of femtonewtons (0.01 lbf = 44 482 216 152 605 fN), so that a value
-// which equals a limit compares equal however it was written. Everything else
+// which equals a limit compares equal however it was written; an Area is whole square
+// nanometres. Everything else
 // (pressure, flow, area, ...) meets a limit only as a band and is a float64 in SI.
 package quantity
 
@@ -22,6 +23,9 @@ type Force int64
 // Angle is an exact angle in microdegrees.
 type Angle int64
 
+// Area is an exact area in square nanometres.
+type Area int64
+
 // Time is an exact time in nanoseconds.
 type Time int64
 
@@ -39,6 +43,9 @@ const (
 	Degree Angle = 1_000_000
 
 	Second Time = 1_000_000_000
+
+	SquareMillimetre Area = 1_000_000_000_000
+	SquareMetre      Area = 1_000_000_000_000_000_000
 )
 
 // Metres gives the length in metres, for physics only.
@@ -323,6 +330,7 @@ const (
 	maxForce  = 5_000 * Newton
 	maxAngle  = 100_000 * Degree
 	maxTime   = 100_000 * Second
+	maxArea   = 9 * SquareMetre
 )
 
 // whole turns an exact number into an int64 within a bound, or says what the finest step is.
@@ -364,6 +372,16 @@ func ParseAngle(text string) (Angle, error) {
 	}
 	n, err := whole(text, value, int64(maxAngle), "a millionth of a degree")
 	return Angle(n), err
+}
+
+// ParseArea reads an area such as "76 cm2"; a bare number is in square centimetres.
+func ParseArea(text string) (Area, error) {
+	value, err := parse(KindArea, text)
+	if err != nil {
+		return 0, err
+	}
+	n, err := whole(text, value.Mul(value, big.NewRat(int64(SquareMetre), 1)), int64(maxArea), "a square nanometre")
+	return Area(n), err
 }
 
 // ParseTime reads a time such as "6 s"; a bare number is in seconds.

@@ -25,6 +25,12 @@ func TestParse_Published(t *testing.T) {
 			t.Errorf("ParseForce(%q) = %d, %v; want %d", text, got, err, want)
 		}
 	}
+	areas := map[string]Area{"76 cm2": 7_600_000_000_000_000, "7600 mm2": 7_600_000_000_000_000, "1 in2": 645_160_000_000_000, "76": 7_600_000_000_000_000, "0.0076 m2": 7_600_000_000_000_000}
+	for text, want := range areas {
+		if got, err := ParseArea(text); err != nil || got != want {
+			t.Errorf("ParseArea(%q) = %d, %v; want %d", text, got, err, want)
+		}
+	}
 	si := []struct {
 		kind Kind
 		text string
@@ -70,6 +76,9 @@ func TestFormat_Identity(t *testing.T) {
 		if l.Inches() != want {
 			t.Errorf("%d nm = %s in, want %s", l, l.Inches(), want)
 		}
+	}
+	if a := 76 * 100 * SquareMillimetre; a.CM2() != "76" || a.In(Metric) != "76 cm2" || a.In(Imperial) != "11.78 in2" {
+		t.Errorf("76 cm2 prints as %s, %s and %s", a.CM2(), a.In(Metric), a.In(Imperial))
 	}
 	if got := (5 * PoundForce).Lbf(); got != "5" {
 		t.Errorf("5 lbf prints as %s", got)

@@ -45,6 +45,7 @@ type Result struct {
 	Order     []engine.Criterion // what they are ranked by
 	Leaves    []door.Leaf        // with their true gaps, as the engine gives them
 	Facts     fact.Set           // of the door
+	Conflicts []Conflict
 	Cautions  []Caution
 	Unused    []string // rules that the spec answers for and that left nothing open
 	System    quantity.System
@@ -65,16 +66,6 @@ type Option struct {
 	Spec         door.Option
 	Verdict      string
 	Findings     []policies.Finding
-}
-
-// Caution is what no rule can settle.
-type Caution struct {
-	ID       string
-	Text     string // what to take care of, and whom to ask what
-	Because  string
-	Ask      policies.Ask
-	Unsaid   []policies.Need // facts that would tell whether it applies
-	Answered string          // what the spec's answer to it rests on; an answered caution is still shown
 }
 
 // New loads the rules and the generic seals.
@@ -125,10 +116,14 @@ func (a *Assessor) unknownRulebooks(d *door.Door) []schema.Problem {
 		out = append(out, d.Document.Problem(pointer, found, allowed, do))
 	}
 	for _, ref := range d.Rulebooks {
-		if _, ok := a.Policies.Rulebook(ref.ID); !ok && ref.ID != "" {
+		book, ok := a.Policies.Rulebook(ref.ID)
+		switch {
+		case !ok && ref.ID != "":
 			report(ref.Pointer, fmt.Sprintf("rulebook %q", ref.ID), schema.Choices(ref.ID, a.Policies.IDs()), "list them with: sillwright rules")
-		} else if ref.Variant != "" {
+		case ok && ref.Variant != "" && len(book.Variants) == 0:
 			report(ref.Pointer, fmt.Sprintf("variant %q", ref.Variant), "no variant: "+ref.ID+" has none", "take the variant out")
+		case ok && ref.Variant != "" && !slices.Contains(book.Variants, ref.Variant):
+			report(ref.Pointer, fmt.Sprintf("variant %q", ref.Variant), schema.Choices(ref.Variant, book.Variants), "name one that applies to this door")
 		}
 	}
 	for _, answer := range d.Site.Answers {
@@ -141,12 +136,13 @@ func (a *Assessor) unknownRulebooks(d *door.Door) []schema.Problem {
 
 // Input is what the policies get for a door.
 func (a *Assessor) Input(d *door.Door) (policies.Input, engine.Measured) {
-	measured := engine.Measure(d, a.Catalogue)
-	in := policies.Input{Format: "sillwright/input/1", Mark: d.Mark, Subjects: measured.Subjects, Answers: map[string]policies.Answer{}, System: systemOf(d.Document.Root)}
+	in := policies.Input{Format: "sillwright/input/1", Mark: d.Mark, Answers: map[string]policies.Answer{}, System: systemOf(d.Document.Root)}
 	for _, ref := range d.Rulebooks {
 		in.Rulebooks = append(in.Rulebooks, policies.Ref{ID: ref.ID, Variant: ref.Variant})
 	}
 	in.Rulebooks = a.Policies.Asked(in.Rulebooks)
+	measured := engine.Measure(d, a.Catalogue, a.Policies.Reads(in.Rulebooks)...)
+	in.Subjects = measured.Subjects
 	for _, answer := range d.Site.Answers {
 		in.Answers[answer.Rule] = policies.Answer{Value: answer.Value, Evidence: answer.Evidence}
 	}
@@ -180,6 +176,9 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 		r.Verdict = Unproven // no rule spoke of this door: that proves nothing
 	}
 	r.options(measured, bySubject)
+	for _, s := range measured.Subjects {
+		r.Conflicts = append(r.Conflicts, conflicts(s.ID, bySubject[s.ID])...)
+	}
 	for _, ref := range in.Rulebooks {
 		book, _ := a.Policies.Rulebook(ref.ID)
 		r.Rulebooks = append(r.Rulebooks, BookVerdict{book.ID, book.Title, book.Cite, r.bookVerdict(book.ID), book.Always, book.NotJudged})
@@ -260,25 +259,6 @@ func (r *Result) unused(findings []policies.Finding) {
 			r.Unused = append(r.Unused, a.Rule)
 		}
 	}
-}
-
-// rank puts what can hurt people before what costs money.
-func rank(caution string) int {
-	if strings.HasPrefix(caution, "safety/") {
-		return 0
-	}
-	return 1
-}
-
-func (r *Result) caution(p *policies.Policies, f policies.Finding) {
-	if f.Outcome == policies.NotApplicable {
-		return
-	}
-	if slices.ContainsFunc(r.Cautions, func(c Caution) bool { return c.ID == f.Rule }) {
-		return // said of another option
-	}
-	rule, _ := p.Rule(f.Rule)
-	r.Cautions = append(r.Cautions, Caution{ID: f.Rule, Text: rule.Messages["value"] + " Ask " + rule.Ask.Whom + ": " + rule.Ask.What, Because: rule.Why, Ask: rule.Ask, Unsaid: f.Needs, Answered: f.Answered})
 }
 
 // Counts says whether a finding counts towards a verdict.

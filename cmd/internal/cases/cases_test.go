@@ -135,6 +135,17 @@ func owed(r *policies.Rule) []string {
 	return out
 }
 
+// titles are those that the source of a rule's case may begin with: that of its rulebook, or of the text that a clause names itself.
+func titles(r *policies.Rule) []string {
+	out := []string{r.Rulebook.Cite + " "}
+	for _, clause := range r.Clauses {
+		if title, _, _ := strings.Cut(clause, ", "); len(r.Rulebook.Variants) > 0 && strings.ContainsAny(title, " ") {
+			out = append(out, title)
+		}
+	}
+	return out
+}
+
 // A rule that is published rests on cases that name a standard and a clause.
 func TestCasesNameTheirSource(t *testing.T) {
 	a := assessor(t)
@@ -146,8 +157,8 @@ func TestCasesNameTheirSource(t *testing.T) {
 			}
 			switch r.Provenance {
 			case "read", "quoted", "secondary":
-				if !strings.HasPrefix(c.Source, book.Cite+" ") || !strings.ContainsAny(c.Source, "0123456789") {
-					t.Errorf("%s:%d: source %q does not begin with %q and a clause", book.ID, c.Line, c.Source, book.Cite)
+				if !slices.ContainsFunc(titles(r), func(title string) bool { return strings.HasPrefix(c.Source, title) }) || !strings.ContainsAny(c.Source, "0123456789") {
+					t.Errorf("%s:%d: source %q does not begin with one of %q and a clause", book.ID, c.Line, c.Source, titles(r))
 				}
 			case "practice":
 				if !strings.Contains(c.Source, "no published source") {

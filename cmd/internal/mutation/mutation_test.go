@@ -19,6 +19,8 @@ func TestStepped(t *testing.T) {
 		"5 lbf":         {"6 lbf", "4 lbf"},
 		"0 in":          {"1 in", ""},
 		"9000 mm2":      {"9001 mm2", "8999 mm2"},
+		"3 m3/(h m2)":   {"4 m3/(h m2)", "2 m3/(h m2)"},
+		"1 ft 6 in":     {"1 ft 7 in", "1 ft 5 in"},
 		"twelve inches": {"", ""},
 	} {
 		if got := [2]string{stepped(text, 1), stepped(text, -1)}; got != want {

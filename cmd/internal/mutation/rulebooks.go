@@ -222,17 +222,17 @@ func (b *book) number(n *schema.Node, place []any, at [][]any) {
 	}
 }
 
-// The last number of a value, what it is divided by, and its unit, which may end in a figure.
-var lastNumber = regexp.MustCompile(`(?:^|\s)([0-9]+(?:\.[0-9]+)?)(?:/[0-9]+)?\s*[^0-9\s]+[0-9]?$`)
+// A number begins a value or stands after a space; figures within a unit, as in mm2, do neither.
+var numbers = regexp.MustCompile(`(?:^|\s)([0-9]+(?:\.[0-9]+)?)`)
 
 // stepped moves a written value by one step of its own last place: 12.7 mm to 12.8 mm, 1/2 in to 2/2 in. "": it has
 // no such neighbour.
 func stepped(text string, step int64) string {
-	m := lastNumber.FindStringSubmatchIndex(text)
-	if m == nil {
+	all := numbers.FindAllStringSubmatchIndex(text, -1)
+	if len(all) == 0 {
 		return ""
 	}
-	from, to := m[2], m[3]
+	from, to := all[len(all)-1][2], all[len(all)-1][3]
 	value, ok := new(big.Rat).SetString(text[from:to])
 	if !ok {
 		return ""
@@ -360,6 +360,12 @@ func clone(v any) any {
 		out := make([]any, len(v))
 		for i, own := range v {
 			out[i] = clone(own)
+		}
+		return out
+	case []string:
+		out := make([]any, len(v))
+		for i, own := range v {
+			out[i] = own
 		}
 		return out
 	}

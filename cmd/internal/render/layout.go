@@ -73,7 +73,11 @@ func (p *page) heading(left, right string) {
 
 // sides writes a line with a text at each end; the left one is cut if both do not fit.
 func (p *page) sides(indent, left, right, code string) {
-	left, right = clean(left), cut(clean(right), width/2)
+	most := width / 2
+	if left == "" {
+		most = width - columns(indent)
+	}
+	left, right = clean(left), cut(clean(right), most)
 	room := width - columns(indent) - columns(right)
 	if right != "" {
 		room--

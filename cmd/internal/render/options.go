@@ -119,7 +119,7 @@ func brief(r *assess.Result, o assess.Option) string {
 			continue
 		case f.Question == "band-at-most" && f.Outcome == policies.Fail:
 			return ", over target"
-		case f.Reason == "too-close":
+		case f.Question == "band-at-most" && f.Reason == "too-close":
 			return ", target in band"
 		}
 		return ", see below"

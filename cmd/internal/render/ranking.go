@@ -178,7 +178,7 @@ func (w wording) why(o assess.Option, shared bool) string {
 		clauses = append(clauses, "dominated by "+clean(o.DominatedBy[0])+", which is no worse on anything that counts")
 	}
 	text := strings.Join(clauses, "; ")
-	return strings.ToUpper(text[:1]) + text[1:] + "."
+	return upper(text) + "."
 }
 
 func (w wording) only() string {

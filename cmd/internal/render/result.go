@@ -43,6 +43,7 @@ type resultJSON struct {
 	RankedBy  []engine.Criterion  `json:"ranked_by"`
 	Options   []optionJSON        `json:"options"`
 	Facts     map[string]factJSON `json:"facts"`
+	Conflicts []conflictJSON      `json:"conflicts"`
 	Cautions  []cautionJSON       `json:"cautions"`
 	Unused    []string            `json:"answers_not_used"`
 }
@@ -80,7 +81,7 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 		Format: "sillwright/result/1", MadeBy: by, Mark: r.Door.Mark, Title: r.Door.Title,
 		Source:  source{File: r.Door.Document.File, Document: r.Door.Document.Index},
 		Verdict: r.Verdict, CanOrder: r.CanOrder, Findings: ordered(r.Findings), Unused: append([]string{}, r.Unused...),
-		RankedBy: r.Order, Rulebooks: []bookJSON{}, Options: []optionJSON{}, Cautions: []cautionJSON{}, Facts: map[string]factJSON{},
+		RankedBy: r.Order, Rulebooks: []bookJSON{}, Options: []optionJSON{}, Conflicts: []conflictJSON{}, Cautions: []cautionJSON{}, Facts: map[string]factJSON{},
 	}
 	for _, b := range r.Rulebooks {
 		out.Rulebooks = append(out.Rulebooks, bookJSON{b.ID, b.Verdict, append([]string{}, b.NotJudged...)})
@@ -91,6 +92,9 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 	}
 	for name, f := range r.Facts {
 		out.Facts[name] = factOf(name, f)
+	}
+	for _, c := range r.Conflicts {
+		out.Conflicts = append(out.Conflicts, conflictOf(c, r.System))
 	}
 	for _, c := range r.Cautions {
 		unsaid := []string{}
@@ -114,13 +118,19 @@ func ordered(findings []policies.Finding) []policies.Finding {
 func factOf(name string, f fact.Fact) factJSON {
 	out := factJSON{Value: f.Value, From: f.At, Formula: f.Formula}
 	d, _ := fact.Describe(name)
-	switch d.Kind {
-	case fact.Length:
-		if n, ok := f.Value.(int64); ok {
-			out.Value, out.Unit = json.Number(quantity.Length(n).MM()), "mm"
-		}
-	case fact.Structure:
+	n, whole := f.Value.(int64)
+	switch {
+	case d.Kind == fact.Structure:
 		out.Unit = "lengths nm, forces fN, angles millionths of a degree"
+	case !whole:
+	case d.Kind == fact.Length:
+		out.Value, out.Unit = json.Number(quantity.Length(n).MM()), "mm"
+	case d.Kind == fact.Force:
+		out.Value, out.Unit = json.Number(quantity.Force(n).N()), "N"
+	case d.Kind == fact.Angle:
+		out.Value, out.Unit = json.Number(quantity.Angle(n).Deg()), "deg"
+	case d.Kind == fact.Area:
+		out.Value, out.Unit = json.Number(quantity.Area(n).CM2()), "cm2"
 	}
 	return out
 }

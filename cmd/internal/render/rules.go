@@ -130,6 +130,9 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 	p.blank()
 	p.text("Asks:    ", r.Asks)
 	p.text("Why:     ", r.Why)
+	if len(r.Variants) > 0 {
+		p.text("Variant: ", strings.Join(r.Variants, ", ")+" of "+r.Rulebook.ID+".")
+	}
 	p.text("Judges:  ", "each "+r.Subject+".")
 	for _, c := range r.Applies {
 		p.text("Applies: ", conditionText(c)+". Otherwise: "+c.Why+".")
@@ -317,6 +320,8 @@ func limitText(l policies.Limit, b *policies.Rulebook) string {
 		return "at most " + both(l.AtMost, b) + printedText(l)
 	case l.AtLeast != "":
 		return "at least " + both(l.AtLeast, b) + printedText(l)
+	case l.At != "":
+		return "at " + l.At
 	case l.Flag:
 		return "holds"
 	}

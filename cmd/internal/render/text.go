@@ -17,6 +17,7 @@ func Text(w io.Writer, r *assess.Result, colour bool) error {
 	p.head(r)
 	p.change(r, "MUST CHANGE", policies.Must)
 	p.change(r, "SHOULD CHANGE", policies.Should)
+	p.conflicts(r)
 	p.needed(r, "STILL NEEDED", "", true)
 	p.needed(r, "WORTH KNOWING", "does not count", false)
 	p.passes(r)
@@ -128,10 +129,7 @@ func (p *page) change(r *assess.Result, title, level string) {
 func (p *page) point(mark string, pt policies.Point, f policies.Finding, r *assess.Result) {
 	indent := strings.Repeat(" ", len(mark))
 	p.titled(mark, pt.Message, r, pt.Places)
-	cite := f.Cite
-	if pt.Clause != "" {
-		cite += ", " + pt.Clause
-	}
+	cite := cited(f.Cite, pt.Clause, f.Provenance)
 	switch {
 	case pt.Found != "" && pt.Allowed != "":
 		p.fact(indent, "found "+pt.Found+"; allowed "+allowed(pt), cite)
@@ -148,6 +146,20 @@ func (p *page) point(mark string, pt policies.Point, f policies.Finding, r *asse
 	}
 }
 
+// cited names the text and its clause, and says so where the publisher's own text was not seen.
+func cited(cite, clause, provenance string) string {
+	if clause != "" {
+		cite += ", " + clause
+	}
+	switch provenance {
+	case "quoted":
+		cite += " (quoted)"
+	case "secondary":
+		cite += " (secondary: check the text)"
+	}
+	return cite
+}
+
 // allowed is the limit with the way that it bounds.
 func allowed(pt policies.Point) string {
 	switch {
@@ -161,11 +173,17 @@ func allowed(pt policies.Point) string {
 
 // fact writes what was found with the clause beside it, or under it if both are long.
 func (p *page) fact(indent, found, cite string) {
-	if columns(indent)+columns(found)+columns(cite)+2 <= width {
+	if columns(indent)+columns(found)+columns(cite)+2 <= width && columns(cite) <= width/2 {
 		p.sides(indent, found, cite, "")
 		return
 	}
-	p.text(indent, found)
+	if found != "" {
+		p.text(indent, found)
+	}
+	if columns(indent)+columns(cite) > width {
+		p.text(indent, cite)
+		return
+	}
 	p.sides(indent, "", cite, "")
 }
 
@@ -246,11 +264,7 @@ func (p *page) passes(r *assess.Result) {
 		if f.Answered != "" {
 			text += "; settled by an answer in the spec, which rests on: " + f.Answered
 		}
-		cite := f.Cite
-		if f.Clause != "" {
-			cite += ", " + f.Clause
-		}
-		p.fact("    ", text, cite)
+		p.fact("    ", text, cited(f.Cite, f.Clause, f.Provenance))
 	}
 }
 

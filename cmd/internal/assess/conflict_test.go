@@ -1,0 +1,67 @@
+package assess
+
+import (
+	"testing"
+
+	"sillwright/policies"
+)
+
+var (
+	height = policies.Quantity{ID: "threshold-height", Title: "threshold height", Kind: "length"}
+	under  = policies.Quantity{ID: "bottom-gap", Title: "gap", Kind: "length", LessWith: "threshold-height"}
+)
+
+const millimetre = 1_000_000
+
+// bound in tenths of a millimetre; here below zero: not known.
+func bound(q policies.Quantity, book string, atLeast bool, limit, here int64) policies.Bound {
+	b := policies.Bound{Quantity: q, Rulebook: book, AtLeast: atLeast, Limit: limit * millimetre / 10}
+	if here >= 0 {
+		here *= millimetre / 10
+		b.Measured = &here
+		b.Met = (atLeast && here >= b.Limit) || (!atLeast && here <= b.Limit)
+	}
+	return b
+}
+
+func TestConflicts(t *testing.T) {
+	for name, c := range map[string]struct {
+		bounds      []policies.Bound
+		least, most int64 // tenths of a millimetre; -1: none
+		none, no    bool  // no value meets all; no conflict
+	}{
+		// IBC 2018 1010.1.7 and 2010 ADA Standards 404.2.5, a sliding door of a dwelling.
+		"two limits of one sense":      {bounds: []policies.Bound{bound(height, "ibc", false, 190, 180), bound(height, "ada", false, 127, 180)}, least: -1, most: 127},
+		"the same limit twice":         {bounds: []policies.Bound{bound(height, "a", false, 127, 180), bound(height, "b", false, 127, 180)}, no: true},
+		"two limits that are both met": {bounds: []policies.Bound{bound(height, "ibc", false, 190, 100), bound(height, "ada", false, 127, 100)}, no: true},
+		"two limits of one rulebook":   {bounds: []policies.Bound{bound(height, "a", false, 190, 180), bound(height, "a", false, 127, 180)}, no: true},
+		// AD M volume 1, 2.21, and AD B volume 1, 5.7, a door to a garage.
+		"two that leave nothing": {bounds: []policies.Bound{bound(height, "adm", false, 150, 150), bound(height, "adb", true, 1000, 150)}, least: 1000, most: 150, none: true},
+		"two that leave a range": {bounds: []policies.Bound{bound(height, "a", true, 100, 50), bound(height, "b", false, 150, 50)}, least: 100, most: 150},
+		// NFPA 80, 3/4 in (19.05 mm) under the leaf, and 2010 ADA Standards 404.2.5, 1/2 in: no plate, 31.75 mm of gap, leaves one height.
+		"a gap that a threshold closes": {bounds: []policies.Bound{bound(height, "ada", false, 130, 0), bound(under, "nfpa", false, 190, 320)}, least: 130, most: 130},
+		"a gap too wide for it":         {bounds: []policies.Bound{bound(height, "ada", false, 127, 0), bound(under, "nfpa", false, 190, 320)}, least: 130, most: 127, none: true},
+		"a threshold already there":     {bounds: []policies.Bound{bound(height, "ada", false, 127, 60), bound(under, "nfpa", false, 190, 250)}, least: 120, most: 127},
+		"a gap beside an unknown":       {bounds: []policies.Bound{bound(height, "ada", false, 127, -1), bound(under, "nfpa", false, 190, 320)}, no: true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			found := conflicts("door", []policies.Finding{{Bounds: c.bounds[:1]}, {Bounds: c.bounds[1:]}})
+			if c.no {
+				if len(found) != 0 {
+					t.Errorf("found %+v", found)
+				}
+				return
+			}
+			if len(found) != 1 || found[0].None != c.none || tenths(found[0].Least) != c.least || tenths(found[0].Most) != c.most {
+				t.Errorf("found %+v; want %d to %d, none %v", found, c.least, c.most, c.none)
+			}
+		})
+	}
+}
+
+func tenths(n *int64) int64 {
+	if n == nil {
+		return -1
+	}
+	return *n * 10 / millimetre
+}

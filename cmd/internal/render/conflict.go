@@ -1,0 +1,117 @@
+package render
+
+import (
+	"strings"
+
+	"sillwright/cmd/internal/assess"
+	"sillwright/policies"
+	"sillwright/schema/quantity"
+)
+
+// conflicts shows where rulebooks pull apart, and the value that meets them all.
+func (p *page) conflicts(r *assess.Result) {
+	for i, c := range r.Conflicts {
+		if i == 0 {
+			p.heading("WHERE RULES PULL APART", "")
+		}
+		name := upper(c.Quantity.Title)
+		if option, ok := strings.CutPrefix(c.Subject, "option:"); ok {
+			name += ", option " + clean(option)
+		}
+		if here, ok := c.Here(); ok {
+			name += ", here " + c.Quantity.Words(here, r.System)
+		}
+		p.sides("    ", name, "", bold)
+		for _, b := range c.Bounds {
+			what := ""
+			if b.Quantity.ID != c.Quantity.ID {
+				what = b.Quantity.Title + " "
+			}
+			p.fact("      ", what+bounded(b.AtLeast)+" "+b.Allowed+", "+met(b.Met), cited(b.Cite, b.Clause, b.Provenance))
+		}
+		for _, s := range advice(c, r.System) {
+			p.text("      ", s)
+		}
+	}
+}
+
+// upper begins a text with a capital.
+func upper(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
+
+func bounded(atLeast bool) string {
+	if atLeast {
+		return "at least"
+	}
+	return "at most"
+}
+
+func met(is bool) string {
+	if is {
+		return "met"
+	}
+	return "not met"
+}
+
+// advice says what meets all bounds of a conflict, or that nothing does and what the texts allow instead.
+func advice(c assess.Conflict, system quantity.System) []string {
+	words := func(n *int64) string {
+		for _, b := range c.Bounds {
+			if b.Quantity.ID == c.Quantity.ID && b.Limit == *n {
+				return b.Allowed // in the systems of its text
+			}
+		}
+		return c.Quantity.Words(*n, system)
+	}
+	var out []string
+	switch {
+	case c.None:
+		out = append(out, "No "+c.Quantity.Title+" meets them all: it would have to be at least "+words(c.Least)+" and at most "+words(c.Most)+".")
+	case c.Least != nil && c.Most != nil && *c.Least == *c.Most:
+		out = append(out, words(c.Most)+" exactly meets them all.")
+	case c.Least != nil && c.Most != nil:
+		out = append(out, "From "+words(c.Least)+" to "+words(c.Most)+" meets them all.")
+	case c.Most != nil:
+		out = append(out, "Up to "+words(c.Most)+" meets them all.")
+	case c.Least != nil:
+		out = append(out, "At least "+words(c.Least)+" meets them all.")
+	}
+	for _, b := range c.Bounds {
+		if !b.Met && c.None && b.Relief != "" {
+			out = append(out, "Way out: "+b.Relief)
+		}
+	}
+	return out
+}
+
+type conflictJSON struct {
+	Subject  string            `json:"subject"`
+	Quantity string            `json:"quantity"`
+	Bounds   []boundJSON       `json:"bounds"`
+	Least    *policies.Measure `json:"least"`
+	Most     *policies.Measure `json:"most"`
+	Possible bool              `json:"possible"`
+	Advice   []string          `json:"advice"`
+}
+
+type boundJSON struct {
+	Rule     string            `json:"rule"`
+	Clause   string            `json:"clause"`
+	Quantity string            `json:"quantity"`
+	Limit    *policies.Measure `json:"limit"`
+	Met      bool              `json:"met"`
+}
+
+func conflictOf(c assess.Conflict, system quantity.System) conflictJSON {
+	out := conflictJSON{Subject: c.Subject, Quantity: c.Quantity.Title, Bounds: []boundJSON{}, Possible: !c.None, Advice: advice(c, system)}
+	if c.Least != nil {
+		out.Least = c.Quantity.Measure(*c.Least, ">=")
+	}
+	if c.Most != nil {
+		out.Most = c.Quantity.Measure(*c.Most, "<=")
+	}
+	for _, b := range c.Bounds {
+		comparator := map[bool]string{true: ">=", false: "<="}[b.AtLeast]
+		out.Bounds = append(out.Bounds, boundJSON{b.Rule, b.Clause, b.Quantity.Title, b.Quantity.Measure(b.Limit, comparator), b.Met})
+	}
+	return out
+}

@@ -1,0 +1,76 @@
+package engine
+
+import (
+	"slices"
+
+	"sillwright/engine/profile"
+	"sillwright/schema/door"
+	"sillwright/schema/fact"
+	"sillwright/schema/quantity"
+)
+
+// putScope adds what the door is for, and the forces that a spec gives as one value: what decides which rules speak of it.
+func putScope(facts fact.Set, d *door.Door) {
+	put(facts, "accessible_route", d.Site.AccessibleRoute, truth)
+	put(facts, "unit", d.Site.Unit, word)
+	put(facts, "role", d.Leaf.Role, word)
+	put(facts, "opens", d.Leaf.Opens, word)
+	put(facts, "glazed", d.Leaf.Glazed, truth)
+	put(facts, "transfer_area", d.Leaf.TransferArea, area)
+	put(facts, "unlatching_force", d.Leaf.UnlatchingForce, newtons)
+	put(facts, "starting_force", d.Leaf.StartingForce, newtons)
+	put(facts, "outdoor_impervious", d.Approach[0].Impervious, truth)
+	put(facts, "outdoor_falls_away", d.Approach[0].FallsAway, truth)
+}
+
+// putLevels adds the floors and the top of the threshold, each against the other:
+//
+//	floor_difference = sum of all rises
+//	top_above_outside = highest point of the profile - floor outside, likewise inside
+//
+// in whole nanometres, exact. All are left out where a rise is not known, and where a floor finish to come will still
+// change them.
+func putLevels(facts fact.Set, d *door.Door) {
+	t := d.Threshold
+	if toCome(d) || slices.ContainsFunc(t.Segments, func(s door.Segment) bool { return !s.Rise.Known }) {
+		return
+	}
+	var difference quantity.Length
+	for _, s := range t.Segments {
+		difference += s.Rise.Value
+	}
+	at := []string{t.Pointer}
+	facts["floor_difference"] = fact.Fact{Value: int64(difference), At: at, Formula: "sum of all rises, from outside to inside"}
+	for _, s := range profile.Sides(t) {
+		name := map[string]string{"outer": "top_above_outside", "inner": "top_above_inside"}[s.Side]
+		facts[name] = fact.Fact{Value: *s.Height, At: at, Formula: "highest point of the threshold less the floor of that side"}
+	}
+}
+
+// putUndercut adds the smallest and the widest true gap under the closed leaves. Where a leaf is not read from edge to
+// edge the smallest may be less and the widest more. Both are left out where a leaf fouls the floor.
+func putUndercut(facts fact.Set, d *door.Door) {
+	var all []door.Reading
+	at := map[string][]string{}
+	whole := true
+	for _, l := range d.Leaves {
+		c, missing := correctionOf(d, l)
+		if len(missing) > 0 {
+			whole = false
+			continue
+		}
+		read := c.readings(l.Readings)
+		whole = whole && readAlong(l, read)
+		for _, r := range read {
+			at[r.Pointer] = append([]string{r.Pointer}, c.from...)
+		}
+		all = append(all, read...)
+	}
+	if len(all) == 0 || tightest(all).Gap < 0 {
+		return
+	}
+	least, most := tightest(all), slices.MaxFunc(all, byGap)
+	const formula = " of reading - out_of_square x at / width - finish to come"
+	facts["undercut"] = fact.Fact{Value: int64(least.Gap), At: at[least.Pointer], Formula: "smallest" + formula, OrLess: !whole}
+	facts["bottom_gap_most"] = fact.Fact{Value: int64(most.Gap), At: at[most.Pointer], Formula: "largest" + formula, OrMore: !whole}
+}

@@ -1,0 +1,25 @@
+package sillwright.questions
+
+import data.sillwright.rates
+
+# METADATA
+# description: |
+#   Is an uncertain flow at the limit's pressure, over the length of the target, at most the limit? With `proof_by_test` a
+#   prediction never passes.
+# custom:
+#   fact: [leakage_rates, edge_rates]
+#   target: [joint_length, edge_joint]
+#   limits: {value: at_most flow per length, pressure: at pressure}
+#   optional_limits: {proof_by_test: flag}
+#   parts: {value: [low, high, likely, limit]}
+#   found: {value: "{low} to {high}"}
+answer("flow-per-length", rule, facts) := [{
+	"part": "value", "state": flow.state, "at": flow.at, "needs": flow.needs,
+	"measured": flow.likely, "limit": rule.limits.value, "comparator": "<=",
+	"values": {"low": flow.low, "likely": flow.likely, "high": flow.high, "limit": {rule.limits.value.kind: rule.limits.value.at_most}},
+}] if {
+	flow := rates.weighed("length", rates.asked(rule), facts)
+	flow.likely
+} else := [{"part": "value", "state": "missing", "at": [], "needs": flow.needs}] if {
+	flow := rates.weighed("length", rates.asked(rule), facts)
+}

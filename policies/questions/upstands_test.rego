@@ -1,0 +1,97 @@
+package sillwright.questions_test
+
+import data.sillwright.questions
+
+# Approved Document M volume 2, 2.7(e): 15 mm high, upstands above 5 mm chamfered or rounded. Millimetres stand for lengths.
+lip_limits := {
+	"height": {"kind": "length", "at_most": 15},
+	"upstand": {"kind": "length", "at_most": 5},
+	"noses": {"kind": "word", "one_of": ["bevelled", "rounded"]},
+	"steep": {"kind": "ratio", "rise": 1, "run": 1},
+}
+
+lips(side) := questions.answer("upstands", {"limits": lip_limits}, level([side]))
+
+# A side of upright faces [height, nose] and slopes [rise, run].
+lipped(faces, slopes) := {
+	"side": "outer", "at": ["/top"], "needs": [],
+	"height": sum([f[0] | some f in faces]) + sum([s[0] | some s in slopes]),
+	"upstands": [object.union({"at": ["/f"], "height": f[0]}, {"nose": n | some n in [f[1]]; n != ""}) | some f in faces],
+	"rising": array.concat([{"at": "/f", "rise": f[0], "run": 0} | some f in faces], [{"at": "/s", "rise": s[0], "run": s[1]} | some s in slopes]),
+}
+
+without(all, name) := {key: value | some key, value in all; key != name}
+
+lip_states(side) := [[check.part, check.state] | some check in lips(side)]
+
+test_pass_lip_of_5_then_a_slope_whole_result if {
+	lips(lipped([[5, "square"]], [[10, 20]])) == [
+		{
+			"part": "height", "state": "pass", "at": ["/top"], "measured": {"length": 15}, "limit": lip_limits.height, "comparator": "<=",
+			"values": {"side": {"word": "outer"}, "measured": {"length": 15}, "limit": {"length": 15}, "excess": {"length": 0}},
+		},
+		{
+			"part": "upstand", "state": "pass", "at": ["/f"], "measured": {"length": 5}, "limit": lip_limits.upstand, "comparator": "<=",
+			"needs": [{"fact": "profile", "at": "/f"}],
+			"values": {"side": {"word": "outer"}, "measured": {"length": 5}, "limit": {"length": 5}, "noses": {"words": ["bevelled", "rounded"]}},
+		},
+		{
+			"part": "count", "state": "pass", "at": ["/f", "/s"], "needs": [],
+			"values": {"side": {"word": "outer"}, "upstands": {"count": 1}, "slopes": {"count": 1}},
+		},
+		{
+			"part": "steep", "state": "pass", "at": ["/s"], "measured": {"ratio": [10, 20]}, "limit": {"kind": "ratio", "ratio": [1, 1]}, "comparator": "<=",
+			"values": {"side": {"word": "outer"}, "rise": {"length": 10}, "run": {"length": 20}, "limit": {"ratio": [1, 1]}},
+		},
+	]
+}
+
+test_pass_lip_above_5_with_a_nose if {
+	some nose in ["bevelled", "rounded"]
+	lip_states(lipped([[8, nose]], [])) == [["height", "pass"], ["upstand", "pass"], ["count", "pass"]]
+}
+
+test_fail_lip_above_5_square if lip_states(lipped([[6, "square"]], [])) == [["height", "pass"], ["upstand", "fail"], ["count", "pass"]]
+
+test_unknown_lip_above_5_of_a_nose_that_nobody_looked_at if {
+	lip_states(lipped([[6, ""]], [])) == [["height", "pass"], ["upstand", "missing"], ["count", "pass"]]
+}
+
+test_fail_lip_too_high_though_sloped if lip_states(lipped([], [[16, 40]])) == [["height", "fail"], ["count", "pass"], ["steep", "pass"]]
+
+test_unknown_two_lips if lip_states(lipped([[5, ""], [5, ""]], [])) == [["height", "pass"], ["upstand", "pass"], ["upstand", "pass"], ["count", "open"]]
+
+test_unknown_two_slopes if lip_states(lipped([], [[5, 10], [5, 20]]))[1] == ["count", "open"]
+
+test_pass_lip_slope_of_45_degrees if lip_states(lipped([], [[6, 6]]))[2] == ["steep", "pass"]
+
+test_unknown_lip_slope_steeper_than_45_degrees if lip_states(lipped([], [[6, 5]]))[2] == ["steep", "open"]
+
+test_pass_lip_slope_steeper_but_no_higher_than_an_upstand_may_be if lip_states(lipped([], [[5, 1]]))[2] == ["steep", "pass"]
+
+test_pass_lips_where_no_steepness_is_asked if {
+	asked := {"limits": without(lip_limits, "steep")}
+	[check.part | some check in questions.answer("upstands", asked, level([lipped([], [[6, 5]])]))] == ["height", "count"]
+}
+
+test_unknown_lip_of_a_run_that_nobody_measured if {
+	side := object.union(lipped([], [[6, null]]), {"needs": []})
+	checks := lips(side)
+	[[check.part, check.state] | some check in checks] == [["height", "pass"], ["count", "missing"], ["steep", "missing"]]
+	checks[1].needs == [{"fact": "profile", "at": "/s"}]
+	checks[2].needs == [{"fact": "profile", "at": "/s"}]
+}
+
+test_unknown_lips_without_a_profile if {
+	questions.answer("upstands", {"limits": lip_limits}, {}) == [{"part": "height", "state": "missing", "at": [], "needs": [{"fact": "profile"}]}]
+}
+
+test_fail_lips_lacking_a_limit_or_a_list_is_silence if {
+	every name in ["height", "upstand", "noses"] {
+		not questions.answer("upstands", {"limits": without(lip_limits, name)}, level([lipped([[6, "square"]], [])]))
+	}
+	every name in ["upstands", "rising"] {
+		not lips(without(lipped([[6, "square"]], []), name))
+	}
+	not lips(object.union(lipped([], []), {"upstands": [{"at": ["/f"]}]}))
+}
