@@ -12,6 +12,9 @@ func sideFacts(d *door.Door, a door.Approach) fact.Set {
 	facts := fact.Set{}
 	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "role", d.Leaf.Role, word)
+	put(facts, "location", d.Leaf.Location, word)
+	put(facts, "exposure", d.Site.Exposure, word)
+	facts["outer_side"] = fact.Fact{Value: a.Side == "outside", At: []string{a.Pointer}}
 	put(facts, "powered", d.Leaf.Powered, word)
 	put(facts, "escape_route", d.Leaf.Escape, truth)
 	putHolding(facts, d)

@@ -83,6 +83,8 @@ func doorFacts(d *door.Door) fact.Set {
 	putCarpet(facts, d)
 	putClearance(facts, d)
 	putUndercut(facts, d)
+	putTransfer(facts, d)
+	putApproached(facts, d)
 	putThreshold(facts, d)
 	putForce(facts, d)
 	putOpening(facts, d)
@@ -170,6 +172,9 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	d, c := shared.d, shared.c
 	facts := fact.Set{}
 	put(facts, "work", d.Site.Work, word)
+	put(facts, "serves", d.Site.Serves, word)
+	put(facts, "location", d.Leaf.Location, word)
+	putTransferLeft(facts, d, o, c)
 	put(facts, "role", d.Leaf.Role, word)
 	put(facts, "glazed", d.Leaf.Glazed, truth)
 	put(facts, "transfer_area", d.Leaf.TransferArea, area)

@@ -81,8 +81,11 @@ func (r *Rule) published() bool {
 	return r.Level != Caution && slices.Contains([]string{"read", "quoted", "secondary"}, r.Provenance)
 }
 
-// known gives the description of a fact that the rule's subject can have.
+// known gives the description of a fact that the rule's subject can have. The variant of its rulebook is one too.
 func (f *faults) known(at place, name string) (fact.Description, bool) {
+	if all := f.rule.Rulebook.Variants; name == variant && len(all) > 0 {
+		return fact.Description{Name: variant, Kind: fact.Word, Words: all}, true
+	}
 	d, ok := fact.Describe(name)
 	if ok && d.Of(f.rule.Subject) {
 		return d, true

@@ -66,14 +66,21 @@ func (l Limit) data() (any, error) {
 		}
 		out["kind"], out[b.key] = name, value
 	}
-	if l.Ratio != "" {
-		rise, run, _ := strings.Cut(l.Ratio, ":")
+	if text := l.slope(); text != "" {
+		rise, run, _ := strings.Cut(text, ":")
 		a, errA := strconv.ParseInt(rise, 10, 64)
 		b, errB := strconv.ParseInt(run, 10, 64)
 		if errA != nil || errB != nil {
-			return nil, fmt.Errorf("%s is not a slope", l.Ratio)
+			return nil, fmt.Errorf("%s is not a slope", text)
 		}
 		out["kind"], out["rise"], out["run"] = "ratio", a, b
+	}
+	if l.Angle != "" {
+		rise, run, angle, err := incline(l.Angle)
+		if err != nil {
+			return nil, err
+		}
+		out["kind"], out["rise"], out["run"], out["angle"] = "angle", rise, run, angle
 	}
 	if l.Part != "" {
 		share, ok := new(big.Rat).SetString(l.Part)

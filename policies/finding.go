@@ -64,6 +64,7 @@ type limitValue struct {
 	AtLeast json.Number   `json:"at_least"`
 	Printed json.Number   `json:"printed"`
 	Ratio   []json.Number `json:"ratio"`
+	Incline []json.Number `json:"incline"` // rise, run and angle
 	Part    []json.Number `json:"part"`
 	OneOf   []any         `json:"one_of"`
 }

@@ -13,16 +13,18 @@ import (
 
 // Limit is one limit as its text prints it. It bounds in exactly one way.
 type Limit struct {
-	AtMost  string   `json:"at_most"`
-	AtLeast string   `json:"at_least"`
-	Printed string   `json:"printed"`
-	Ratio   string   `json:"ratio"`
-	Part    string   `json:"part"` // of the whole, such as 1/2
-	OneOf   []string `json:"one_of"`
-	From    string   `json:"from"`
-	To      string   `json:"to"`
-	At      string   `json:"at"` // of a test
-	Flag    bool     `json:"-"`
+	AtMost     string   `json:"at_most"`
+	AtLeast    string   `json:"at_least"`
+	Printed    string   `json:"printed"`
+	Ratio      string   `json:"ratio"`
+	LeastRatio string   `json:"least_ratio"` // a slope that is no gentler
+	Angle      string   `json:"angle"`       // of a slope, such as 15 deg: see incline
+	Part       string   `json:"part"`        // of the whole, such as 1/2
+	OneOf      []string `json:"one_of"`
+	From       string   `json:"from"`
+	To         string   `json:"to"`
+	At         string   `json:"at"` // of a test
+	Flag       bool     `json:"-"`
 }
 
 // UnmarshalJSON reads a limit, which may be a plain true.
@@ -46,6 +48,9 @@ func (l Limit) bounds() []bound {
 	return given(bound{"at_most", l.AtMost}, bound{"at_least", l.AtLeast}, bound{"from", l.From}, bound{"to", l.To}, bound{"at", l.At}, bound{"printed", l.Printed})
 }
 
+// slope is that which the limit bounds by, from either side.
+func (l Limit) slope() string { return l.Ratio + l.LeastRatio }
+
 // ways names how the limit bounds: one is due.
 func (l Limit) ways() []string {
 	var out []string
@@ -53,7 +58,7 @@ func (l Limit) ways() []string {
 		name string
 		used bool
 	}{
-		{"at_most", l.AtMost != ""}, {"at_least", l.AtLeast != ""}, {"ratio", l.Ratio != ""}, {"part", l.Part != ""},
+		{"at_most", l.AtMost != ""}, {"at_least", l.AtLeast != ""}, {"ratio", l.Ratio != ""}, {"least_ratio", l.LeastRatio != ""}, {"angle", l.Angle != ""}, {"part", l.Part != ""},
 		{"one_of", len(l.OneOf) > 0}, {"from", l.From != "" || l.To != ""}, {"at", l.At != ""}, {"true", l.Flag},
 	} {
 		if w.used {
@@ -65,7 +70,7 @@ func (l Limit) ways() []string {
 
 // The shapes that a question may ask of a limit.
 var shapes = map[string]string{
-	"at_most": "at_most", "at_least": "at_least", "ratio": "ratio", "part": "part", "one_of": "one_of", "flag": "true",
+	"at_most": "at_most", "at_least": "at_least", "ratio": "ratio", "least_ratio": "least_ratio", "angle": "angle", "part": "part", "one_of": "one_of", "flag": "true",
 	"rising": "from", "falling": "from", "at": "at",
 }
 
@@ -133,6 +138,10 @@ func (s shape) allowed(d fact.Description) string {
 		return "from and to, the greater one first, each with " + value
 	case "ratio":
 		return "ratio with a slope, such as 1:2"
+	case "least_ratio":
+		return "least_ratio with a slope, such as 1:60"
+	case "angle":
+		return "angle with that of a slope, such as 15 deg"
 	case "part":
 		return "part with a part of the whole, such as 1/2"
 	case "one_of":
@@ -140,7 +149,7 @@ func (s shape) allowed(d fact.Description) string {
 	case "flag":
 		return "true"
 	}
-	return "one of at_most, at_least, ratio, part, one_of, from with to, at, and true"
+	return "one of at_most, at_least, ratio, least_ratio, angle, part, one_of, from with to, at, and true"
 }
 
 // limit holds a limit to the shape in which its question reads it, and to the fact that it bounds. Of a limit that the
@@ -160,8 +169,8 @@ func (f *faults) limit(at place, l Limit, s shape, d fact.Description) {
 	}
 	f.bounds(at, l.bounds(), s.kindFor(d))
 	f.printed(at, given(bound{"at_most", l.AtMost}, bound{"at_least", l.AtLeast}), l.Printed)
-	if _, err := l.data(); err != nil && (l.Ratio != "" || l.Part != "") {
-		f.value(at, err.Error(), s.allowed(d), "write smaller whole numbers")
+	if _, err := l.data(); err != nil && (l.slope() != "" || l.Angle != "" || l.Part != "") {
+		f.value(at, err.Error(), s.allowed(d), "write smaller whole numbers, or an angle between level and upright")
 	}
 	for i, w := range l.OneOf {
 		if words := s.wordsFor(d); len(words) > 0 && !slices.Contains(words, w) {

@@ -14,6 +14,7 @@ func TestLimitOfPartsAndWordsAsRegoReadsIt(t *testing.T) {
 		`{"kind":"word","one_of":["heavy","severe"]}`:     {OneOf: []string{"heavy", "severe"}},
 		`{"at_most":1000000,"kind":"length"}`:             {AtMost: "1 mm"},
 		`{"kind":"ratio","rise":1,"run":2}`:               {Ratio: "1:2"},
+		`{"kind":"ratio","rise":1,"run":60}`:              {LeastRatio: "1:60"},
 		`{"from":0,"kind":"angle","to":90000000}`:         {From: "0 deg", To: "90 deg"},
 		`{"at_most":1000000,"kind":"length","printed":1}`: {AtMost: "1 mm", Printed: "0.000001 mm"},
 	} {

@@ -13,8 +13,14 @@ outcomes := [outcome |
 	some ref in input.rulebooks
 	some rule in data.rulebooks[ref.id].rules
 	rule.subject == subject.kind
-	outcome := object.union({"rule": rule.id, "subject": subject.id}, settled(rule, ref, judge(rule, ref, subject.facts), subject.facts))
+	facts := asked_as(ref, subject.facts)
+	outcome := object.union({"rule": rule.id, "subject": subject.id}, settled(rule, ref, judge(rule, ref, facts), facts))
 ]
+
+# The variant that a rulebook is asked in is a word that conditions may test, like a fact.
+asked_as(ref, facts) := object.union(facts, {"variant": {"value": ref.variant, "at": []}}) if {
+	ref.variant
+} else := facts
 
 # An answer that the spec brings settles what the text leaves open. Where the rulebook says
 # so, an answer resting on evidence also stands for what was not measured. A failure stands.

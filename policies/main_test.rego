@@ -406,3 +406,20 @@ test_unknown_no_to_a_rule_of_a_variant_that_is_not_named_settles_nothing if {
 test_fail_no_to_a_rule_of_the_variant_that_is_asked if {
 	asked_as("M4(2)", {"carpet_pile": 11}, {"trial/pile": {"value": false, "evidence": "letter"}}).outcome == "fail"
 }
+
+# The variant is a word that conditions may test.
+scoped := object.union(rule, {"applies": [{"any": [{"fact": "variant", "in": ["M4(2)"]}], "facts": ["variant"], "why": "it is another variant"}]})
+
+scoped_as(ref, values) := outcomes[0] if {
+	asked := {"rulebooks": [ref], "answers": {}, "subjects": [{"id": "door", "kind": "door", "facts": facts(values)}]}
+	outcomes := sillwright.outcomes with data.rulebooks as {"trial": {"rules": [scoped]}} with input as asked
+}
+
+test_fail_condition_on_the_variant_that_is_asked if scoped_as({"id": "trial", "variant": "M4(2)"}, {"carpet_pile": 13}).outcome == "fail"
+
+test_pass_condition_on_another_variant_does_not_apply if scoped_as({"id": "trial", "variant": "M4(1)"}, {"carpet_pile": 13}).why == "it is another variant"
+
+test_unknown_condition_on_a_variant_that_is_not_named if {
+	one := scoped_as({"id": "trial"}, {"carpet_pile": 13})
+	[one.outcome, one.needs] == ["unknown", [{"fact": "variant"}]]
+}

@@ -67,6 +67,8 @@ var (
 		"messages: {value: Too narrow}", `messages: {height: "High on the {side} side", upright: Upright, slope: Steep, climb: Deep}`,
 		"remedies: {value: widen it}", `remedies: {height: "lower it by {excess}", upright: bevel it, slope: ease it, climb: fill it}
     clauses: {height: "1", upright: "2", slope: "3", climb: "4"}`)
+	sillBook = edit(trialBook, "at-least", "sill-slope", "fact: clear_width", "fact: profile", "{value: {at_least: 800 mm}}", "{slope: {angle: 15 deg}}",
+		"messages: {value: Too narrow}", "messages: {slope: Steep}", "remedies: {value: widen it}", "remedies: {slope: ease it}")
 	tableBook = edit(trialBook, "at-least", "clear-space", "    fact: clear_width\n", "", "subject: door", "subject: side",
 		"limits: {value: {at_least: 800 mm}}", "rows: [{when: [{fact: use, in: [pull]}], any: [{floor_depth: {at_least: 60 in}}]}]",
 		"messages: {value: Too narrow}", "messages: {floor_depth: Too little}", "remedies: {value: widen it}", `remedies: {floor_depth: "clear {lack} more"}`)
@@ -90,7 +92,7 @@ func edit(src string, changes ...string) string {
 }
 
 func TestTrialBooksAreTaken(t *testing.T) {
-	for name, src := range map[string]string{"trial": trialBook, "profile": profileBook, "table": tableBook, "time": timeBook, "force": forceBook, "word": wordBook, "truth": truthBook, "share": shareBook, "open": openBook} {
+	for name, src := range map[string]string{"trial": trialBook, "profile": profileBook, "sill": sillBook, "table": tableBook, "time": timeBook, "force": forceBook, "word": wordBook, "truth": truthBook, "share": shareBook, "open": openBook} {
 		if problems := faultsOf(t, src); len(problems) > 0 {
 			t.Errorf("%s: %v", name, Problems(problems))
 		}

@@ -60,6 +60,8 @@ func (v value) words(system quantity.System) string {
 			return strconv.FormatInt(n, 10)
 		case "ratio":
 			return slope(x)
+		case "incline":
+			return inclineWords(x)
 		case "part":
 			if part, whole, ok := ratio(x); ok && whole != 0 {
 				return big.NewRat(part, whole).RatString()
@@ -159,6 +161,8 @@ func (v value) measure() *Measure {
 			return number64(quantity.Time(n).S(), "s")
 		case "flow", "target_flow":
 			return &Measure{Value: float(x) * 1000, Unit: "L/s"} // an estimate has no exact value
+		case "incline":
+			return inclineMeasure(x)
 		case "ratio", "part":
 			rise, run, ok := ratio(x)
 			if !ok || run == 0 {
@@ -188,6 +192,8 @@ func (l limitValue) value() value {
 		return value{"part": []any{l.Part[0], l.Part[1]}}
 	case len(l.OneOf) > 0:
 		return value{"words": l.OneOf}
+	case len(l.Incline) == 3:
+		return value{"incline": []any{l.Incline[0], l.Incline[1], l.Incline[2]}}
 	case len(l.Ratio) == 2:
 		return value{"ratio": []any{l.Ratio[0], l.Ratio[1]}}
 	case l.AtMost != "":

@@ -31,10 +31,11 @@ type Upstand struct {
 type Rising struct {
 	At         string `json:"at"`
 	Rise       int64  `json:"rise"`
-	Run        *int64 `json:"run"`            // nil if not known; 0 is an upright face
-	AboveFloor int64  `json:"above_floor"`    // its top above this side's floor
-	Nose       string `json:"nose,omitempty"` // square, rounded or bevelled; empty if not known
-	AboveLow   int64  `json:"above_low"`      // its top above the lowest point of the climb it belongs to
+	Run        *int64 `json:"run"`                 // nil if not known; 0 is an upright face
+	AboveFloor int64  `json:"above_floor"`         // its top above this side's floor
+	Nose       string `json:"nose,omitempty"`      // square, rounded or bevelled; empty if not known
+	AboveLow   int64  `json:"above_low"`           // its top above the lowest point of the climb it belongs to
+	PastLeaf   bool   `json:"past_leaf,omitempty"` // known to begin at the outer face of the closed leaf, or farther inside
 }
 
 // Sides walks a threshold from outside and from inside.
@@ -51,12 +52,32 @@ type Rising struct {
 // segment without a known rise ends the walk, for nothing beyond it has a known height.
 func Sides(t door.Threshold) []Side {
 	outer := walk("outer", t.Segments)
+	outer.pastLeaf(t)
 	back := slices.Clone(t.Segments)
 	slices.Reverse(back)
 	for i := range back {
 		back[i].Rise.Value = -back[i].Rise.Value
 	}
 	return []Side{outer, walk("inner", back)}
+}
+
+// pastLeaf marks what rises behind the outer face of the closed leaf, where the spec says where that stands.
+func (s *Side) pastLeaf(t door.Threshold) {
+	if !t.LeafAt.Known {
+		return
+	}
+	var along quantity.Length
+	for _, seg := range t.Segments {
+		for i := range s.Rising {
+			if s.Rising[i].At == seg.Pointer {
+				s.Rising[i].PastLeaf = along >= t.LeafAt.Value
+			}
+		}
+		if !seg.Run.Known {
+			return
+		}
+		along += seg.Run.Value
+	}
 }
 
 func walk(name string, segments []door.Segment) Side {

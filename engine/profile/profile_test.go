@@ -1,7 +1,9 @@
 package profile
 
 import (
+	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -77,6 +79,42 @@ func TestSidesLevelAndUnknown(t *testing.T) {
 	sides := Sides(partly)
 	if sides[0].Height != nil || len(sides[0].Rising) != 1 || !reflect.DeepEqual(sides[0].Needs, []string{"/1"}) {
 		t.Errorf("an unknown rise: %+v", sides[0])
+	}
+}
+
+// Behind the outer face of the leaf nothing leads up to it; where nobody says where that is, nothing is known to be behind it.
+func TestPastLeaf_Identity(t *testing.T) {
+	segments := func(runs ...int64) []door.Segment {
+		var out []door.Segment
+		for i, run := range runs {
+			s := door.Segment{Pointer: fmt.Sprint("/", i)}
+			s.Rise = door.Maybe[quantity.Length]{Value: 5, Known: true}
+			s.Run = door.Maybe[quantity.Length]{Value: quantity.Length(run), Known: run >= 0}
+			out = append(out, s)
+		}
+		return out
+	}
+	at := func(l quantity.Length) door.Maybe[quantity.Length] {
+		return door.Maybe[quantity.Length]{Value: l, Known: true}
+	}
+	for name, c := range map[string]struct {
+		runs []int64
+		leaf door.Maybe[quantity.Length]
+		want []bool
+	}{
+		"between the second and the third": {[]int64{10, 20, 30}, at(30), []bool{false, false, true}},
+		"within the second":                {[]int64{10, 20, 30}, at(29), []bool{false, false, true}},
+		"in front of all":                  {[]int64{10, 20, 30}, at(0), []bool{true, true, true}},
+		"not said":                         {[]int64{10, 20, 30}, door.Maybe[quantity.Length]{}, []bool{false, false, false}},
+		"beyond a run not known":           {[]int64{10, -1, 30}, at(10), []bool{false, true, false}},
+	} {
+		var got []bool
+		for _, r := range Sides(door.Threshold{Segments: segments(c.runs...), LeafAt: c.leaf})[0].Rising {
+			got = append(got, r.PastLeaf)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", name, got, c.want)
+		}
 	}
 }
 

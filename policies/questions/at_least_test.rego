@@ -55,3 +55,17 @@ test_unknown_at_least_a_width_that_may_be_less if {
 	narrow := {"clear_width": {"value": 812799999, "at": ["/door/clear_width/face_to_stop"], "or_less": true}}
 	questions.answer("at-least", width_rule, narrow) == width_check(812799999, width_limit, "fail")
 }
+
+# Approved Document F volume 1, 1.25: a free area of 10 mm x 760 mm. Square millimetres stand for areas.
+test_fail_at_least_of_an_area if {
+	rule := {"fact": "free_area", "limits": {"value": {"kind": "area", "at_least": 7600}}}
+	[check] := questions.answer("at-least", rule, {"free_area": {"value": 7599, "at": ["/leaves"]}})
+	check.state == "fail"
+	check.values == {"measured": {"area": 7599}, "limit": {"area": 7600}, "lack": {"area": 1}}
+}
+
+test_pass_at_least_exempt_whatever_is_known if {
+	every facts in [{}, width(1), {"clear_width": {"value": 1, "at": [], "or_more": true}}] {
+		questions.answer("at-least", {"fact": "clear_width", "limits": {"value": width_limit, "exempt": true}}, facts) == [{"part": "none", "state": "pass", "at": [], "values": {}}]
+	}
+}

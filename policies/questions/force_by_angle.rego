@@ -8,16 +8,24 @@ import data.sillwright.compare
 #   is judged, and an angle that no reading covers is asked for. Without limits on the
 #   angles, as for a sliding door, every reading counts and none is missed. A reading that begins
 #   with the door closed may be the force that sets it in motion: up to `start` it is left open.
-#   A reading at one angle counts at both ends of the range, and covers nothing.
+#   A reading at one angle counts at both ends of the range, and covers nothing. An exception may
+#   free a door of any limit.
 # custom:
 #   fact: [opening_force]
 #   limits: {value: at_most force}
-#   optional_limits: {angles: rising angle, start: at_most force}
+#   optional_limits: {angles: rising angle, start: at_most force, exempt: flag}
 #   parts: {value: [measured, limit, excess, from, to], angles: [from]}
 #   parts_with: {angles: angles}
-answer("force-by-angle", _, facts) := [compare.missing("value", "opening_force")] if not facts.opening_force
+#   passing: [none]
+answer("force-by-angle", rule, _) := [{"part": "none", "state": "pass", "at": [], "values": {}}] if rule.limits.exempt
+
+answer("force-by-angle", rule, facts) := [compare.missing("value", "opening_force")] if {
+	not rule.limits.exempt
+	not facts.opening_force
+}
 
 answer("force-by-angle", rule, facts) := array.concat(forces, gaps) if {
+	not rule.limits.exempt
 	bands := facts.opening_force.value
 	met := [band | some band in bands; meets(band, rule.limits)]
 	forces := [force(band, rule.limits) | some band in met]

@@ -144,6 +144,10 @@ test_fail_force_of_a_reading_that_begins_closed_and_no_start_allows if {
 
 test_fail_force_beyond_the_start if start_states([pull(0, 0, 10, 15), pull(1, 10, 90, 16)]) == ["pass", "fail"]
 
+test_pass_force_exempt_whatever_is_known if {
+	questions.answer("force-by-angle", {"limits": {"value": {"kind": "force", "at_most": 1}, "exempt": true}}, {}) == [{"part": "none", "state": "pass", "at": [], "values": {}}]
+}
+
 # A reading that ends where the range has not begun leaves nothing to ask for.
 test_pass_force_reading_before_the_range_asks_for_nothing if {
 	limits := {"value": pull_limit, "angles": {"kind": "angle", "from": 30000000, "to": 60000000}}

@@ -8,34 +8,58 @@ import data.sillwright.compare
 #   higher than `upstand` only with one of the noses; and there are as few upstands and slopes
 #   as can be: more than one of either on a side is left open, for no text says how many. So is a
 #   slope that is steeper than `steep` and rises more than an upstand may: it is nearly one.
+#   With `step`, an upright face at the foot of the outer side may be a step into the building, up to
+#   that height: whether it may be there is left open, and the threshold is measured from its top.
 # custom:
 #   fact: [profile]
 #   limits: {height: at_most length, upstand: at_most length, noses: "one_of square,rounded,bevelled"}
-#   optional_limits: {steep: ratio}
+#   optional_limits: {steep: ratio, step: at_most length}
 #   parts:
 #     height: [side, measured, limit, excess]
 #     upstand: [side, measured, limit, noses]
 #     count: [side, upstands, slopes]
 #     steep: [side, rise, run, limit]
-#   parts_with: {steep: steep}
+#     step: [measured, limit]
+#   parts_with: {steep: steep, step: step}
 #   found: {steep: "{rise} over {run} ({measured})"}
 answer("upstands", _, facts) := [compare.missing("height", "profile")] if not facts.profile
 
-answer("upstands", rule, facts) := array.concat(array.concat(heights, faces), array.concat(counts, slopes)) if {
-	sides := facts.profile.value
+answer("upstands", rule, facts) := array.concat(array.concat(array.concat(heights, faces), array.concat(counts, slopes)), steps) if {
+	sides := [above_step(side, rule.limits) | some side in facts.profile.value]
+	steps := [step_check(side, rule.limits) | some side in facts.profile.value; stepped(side, rule.limits)]
 	heights := [side_height(side, rule.limits.height) | some side in sides]
 	faces := [upright_face(side, upstand, rule.limits) | some side in sides; some upstand in side.upstands]
 	counts := [few(side) | some side in sides]
 	slopes := [nearly_upright(side, segment, rule.limits) | some side in sides; some segment in side.rising; segment.run != 0; rule.limits.steep]
 
 	# A limit that the rule lacks, or a side that lacks its faces, must not drop out unseen.
-	count(heights) == count(sides)
+	count(heights) == count(facts.profile.value)
 	every side in sides {
 		is_array(side.upstands)
 		is_array(side.rising)
 	}
 	count(faces) == sum([count(side.upstands) | some side in sides])
 	is_array(rule.limits.noses.one_of)
+}
+
+# The upright face at the foot of the outer side, where the threshold would be too high with it.
+stepped(side, limits) := face if {
+	side.side == "outer"
+	compare.at_most(side.height, limits.height) == "fail"
+	face := side.upstands[0]
+	face.at[0] == side.rising[0].at
+	compare.at_most(face.height, limits.step) == "pass"
+}
+
+above_step(side, limits) := object.union(side, {"height": side.height - face.height, "upstands": array.slice(side.upstands, 1, count(side.upstands))}) if {
+	face := stepped(side, limits)
+} else := side
+
+step_check(side, limits) := {
+	"part": "step", "state": "open", "at": face.at, "measured": {"length": face.height}, "limit": limits.step, "comparator": "<=",
+	"values": {"measured": {"length": face.height}, "limit": {"length": limits.step.at_most}},
+} if {
+	face := stepped(side, limits)
 }
 
 upright_face(side, upstand, limits) := {

@@ -95,3 +95,31 @@ test_fail_lips_lacking_a_limit_or_a_list_is_silence if {
 	}
 	not lips(object.union(lipped([], []), {"upstands": [{"at": ["/f"]}]}))
 }
+
+# Approved Document M volume 1, 1.14(c): an unavoidable step into the dwelling of at most 150 mm.
+stepped_limits := object.union(lip_limits, {"step": {"kind": "length", "at_most": 150}})
+
+stepped_states(side) := [[check.part, check.state] | some check in questions.answer("upstands", {"limits": stepped_limits}, level([side]))]
+
+test_unknown_lip_on_a_step if {
+	checks := questions.answer("upstands", {"limits": stepped_limits}, level([lipped([[150, "square"]], [[15, 30]])]))
+	checks[0].measured == {"length": 15}
+	[[check.part, check.state] | some check in checks] == [["height", "pass"], ["count", "pass"], ["steep", "pass"], ["step", "open"]]
+	checks[3] == {
+		"part": "step", "state": "open", "at": ["/f"], "measured": {"length": 150}, "limit": stepped_limits.step, "comparator": "<=",
+		"values": {"measured": {"length": 150}, "limit": {"length": 150}},
+	}
+}
+
+test_fail_lip_on_a_step_too_high if stepped_states(lipped([[151, "square"]], []))[0] == ["height", "fail"]
+
+test_fail_lip_too_high_on_a_step if stepped_states(lipped([[150, "square"]], [[16, 30]]))[0] == ["height", "fail"]
+
+test_fail_step_on_the_inner_side if stepped_states(object.union(lipped([[100, "square"]], []), {"side": "inner"}))[0] == ["height", "fail"]
+
+test_fail_lip_behind_a_slope_is_no_step if {
+	side := object.union(lipped([[100, "square"]], [[5, 10]]), {"rising": [{"at": "/s", "rise": 5, "run": 10}, {"at": "/f", "rise": 100, "run": 0}]})
+	stepped_states(side)[0] == ["height", "fail"]
+}
+
+test_pass_lip_within_the_limits_is_no_step if stepped_states(lipped([[5, "square"]], [])) == [["height", "pass"], ["upstand", "pass"], ["count", "pass"]]

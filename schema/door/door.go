@@ -132,6 +132,7 @@ type Approach struct {
 	Slope                           Maybe[quantity.Slope]
 	Step                            Maybe[quantity.Length]
 	FallsAway, Impervious, Firm     Maybe[bool]
+	Route                           Maybe[quantity.Length] // width of the route along the wall
 	Pointer                         string
 }
 

@@ -273,8 +273,11 @@ func plainName(name string) string { return strings.ReplaceAll(name, "_", " ") }
 func conditionText(c policies.Condition) string {
 	var out []string
 	for _, t := range c.Tests() {
-		d, _ := fact.Describe(t.Fact)
-		out = append(out, d.Title+": "+testText(t))
+		title := plainName(t.Fact)
+		if d, ok := fact.Describe(t.Fact); ok {
+			title = d.Title
+		}
+		out = append(out, title+": "+testText(t))
 	}
 	return strings.Join(out, ", or ")
 }
@@ -314,6 +317,10 @@ func limitText(l policies.Limit, b *policies.Rulebook) string {
 		return "one of " + strings.Join(l.OneOf, ", ")
 	case l.Ratio != "":
 		return "no steeper than " + l.Ratio
+	case l.LeastRatio != "":
+		return "no gentler than " + l.LeastRatio
+	case l.Angle != "":
+		return "no steeper than " + l.Angle
 	case l.From != "":
 		return "from " + l.From + " to " + l.To
 	case l.AtMost != "":

@@ -162,13 +162,14 @@ func cited(cite, clause, provenance string) string {
 
 // allowed is the limit with the way that it bounds.
 func allowed(pt policies.Point) string {
-	switch {
-	case pt.Limit == nil:
+	if pt.Limit == nil {
 		return pt.Allowed
-	case pt.Limit.Unit == "1":
-		return "no steeper than " + pt.Allowed
 	}
-	return map[string]string{"<=": "at most ", ">=": "at least "}[pt.Limit.Comparator] + pt.Allowed
+	ways := map[string]string{"<=": "at most ", ">=": "at least "}
+	if pt.Limit.Unit == "1" && strings.Contains(pt.Allowed, ":") { // a slope, and no part of a whole
+		ways = map[string]string{"<=": "no steeper than ", ">=": "no gentler than "}
+	}
+	return ways[pt.Limit.Comparator] + pt.Allowed
 }
 
 // fact writes what was found with the clause beside it, or under it if both are long.
