@@ -43,6 +43,12 @@ func number(text string) (kind quantity.Kind, value int64, err error) {
 	return "", 0, fmt.Errorf("%q is no number with a unit", text)
 }
 
+// Exact is a limit's value as the rules compare it, in its exact unit.
+func Exact(text string) (int64, error) {
+	_, value, err := number(text)
+	return value, err
+}
+
 // data is the limit as Rego reads it. A rate is named by the unit that its text writes, in which it is told.
 func (l Limit) data() (any, error) {
 	out := map[string]any{}

@@ -4,6 +4,7 @@
 package policies
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"embed"
@@ -148,6 +149,27 @@ func (p *Policies) prepare(ctx context.Context, compiler *ast.Compiler) error {
 	if err != nil {
 		return err
 	}
+	return p.over(ctx, compiler, data)
+}
+
+// With gives policies with the same words that judge by other questions and other data, such as a rule with another
+// limit: what a change would do. Rules that the data leaves out are not judged. Nothing is checked.
+func (p *Policies) With(ctx context.Context, compiler *ast.Compiler, data map[string]any) (*Policies, error) {
+	out := &Policies{Digest: p.Digest + "*", rules: p.rules, questions: p.questions}
+	for _, b := range p.Rulebooks {
+		own, _ := data["rulebooks"].(map[string]any)[b.ID].(map[string]any)
+		rules, _ := own["rules"].([]any)
+		book := *b
+		book.Rules = slices.DeleteFunc(slices.Clone(b.Rules), func(r *Rule) bool {
+			return !slices.ContainsFunc(rules, func(d any) bool { return d.(map[string]any)["id"] == r.ID })
+		})
+		out.Rulebooks = append(out.Rulebooks, &book)
+	}
+	return out, out.over(ctx, compiler, data)
+}
+
+// over makes the query over a data document.
+func (p *Policies) over(ctx context.Context, compiler *ast.Compiler, data map[string]any) (err error) {
 	p.query, err = rego.New(rego.Query("data.sillwright.outcomes"), rego.Compiler(compiler), rego.Store(inmem.NewFromObjectWithOpts(data, inmem.OptRoundTripOnWrite(true), inmem.OptReturnASTValuesOnRead(true))),
 		rego.StrictBuiltinErrors(true)).PrepareForEval(ctx)
 	return err
@@ -261,8 +283,9 @@ func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
 	return p.findings(in, outcomes)
 }
 
-// outcomes asks Rego.
-func (p *Policies) outcomes(ctx context.Context, in Input) ([]outcome, error) {
+// Outcomes is what the query says of every asked rule and subject, as Rego writes it: the same
+// that stock OPA says of the same modules, data and input. Nothing counts it; Judge does.
+func (p *Policies) Outcomes(ctx context.Context, in Input) (json.RawMessage, error) {
 	value, err := ast.InterfaceToValue(in)
 	if err != nil {
 		return nil, err
@@ -271,17 +294,23 @@ func (p *Policies) outcomes(ctx context.Context, in Input) ([]outcome, error) {
 	if err != nil {
 		return nil, fmt.Errorf("judging %s: %w", in.Mark, err)
 	}
+	if len(results) != 1 || len(results[0].Expressions) != 1 {
+		return json.RawMessage("[]"), nil
+	}
+	return json.Marshal(results[0].Expressions[0].Value)
+}
+
+// outcomes reads what Rego says.
+func (p *Policies) outcomes(ctx context.Context, in Input) ([]outcome, error) {
+	src, err := p.Outcomes(ctx, in)
+	if err != nil {
+		return nil, err
+	}
 	var outcomes []outcome
-	if len(results) == 1 && len(results[0].Expressions) == 1 {
-		src, err := json.Marshal(results[0].Expressions[0].Value)
-		if err != nil {
-			return nil, err
-		}
-		d := json.NewDecoder(strings.NewReader(string(src)))
-		d.UseNumber()
-		if err := d.Decode(&outcomes); err != nil {
-			return nil, err
-		}
+	d := json.NewDecoder(bytes.NewReader(src))
+	d.UseNumber()
+	if err := d.Decode(&outcomes); err != nil {
+		return nil, err
 	}
 	return outcomes, nil
 }

@@ -111,3 +111,9 @@ test_fail_space_without_a_limit_gives_no_answer if {
 	}
 	not questions.answer("clear-space", {}, here({"use": "push"}))
 }
+
+# An alternative that is met counts, whatever the one before it still lacks.
+test_pass_space_later_alternative_is_met_where_the_first_is_not_known if {
+	row := {"when": [when("use", ["push"])], "any": [{"beside_hinge": at_least(220)}, {"floor_depth": at_least(420)}]}
+	questions.answer("clear-space", {"rows": [row]}, here({"use": "push", "floor_depth": 420})) == [space_check("floor_depth", 420, at_least(420), "pass")]
+}

@@ -30,6 +30,13 @@ test_pass_force_at_the_limit_over_the_whole_range if {
 	questions.answer("force-by-angle", pull_rule, pulls([band])) == [pull_check(band, "pass")]
 }
 
+# A reading that ends where the range has not begun leaves nothing to ask for.
+test_pass_force_reading_before_the_range_asks_for_nothing if {
+	limits := {"value": pull_limit, "angles": {"kind": "angle", "from": 30000000, "to": 60000000}}
+	band := pull(1, 30, 60, 1)
+	questions.answer("force-by-angle", {"limits": limits}, pulls([pull(0, 0, 10, 1), band])) == [pull_check(band, "pass")]
+}
+
 test_fail_force_one_femtonewton_above if {
 	band := pull(0, 0, 90, 22241108076302501)
 	questions.answer("force-by-angle", pull_rule, pulls([band])) == [pull_check(band, "fail")]

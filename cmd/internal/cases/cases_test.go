@@ -1,4 +1,4 @@
-package assess
+package cases
 
 import (
 	"context"
@@ -7,13 +7,14 @@ import (
 	"strings"
 	"testing"
 
+	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
 	"sillwright/schema"
 )
 
-func assessor(t *testing.T) *Assessor {
+func assessor(t *testing.T) *assess.Assessor {
 	t.Helper()
-	a, err := New(context.Background())
+	a, err := assess.New(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -21,7 +22,7 @@ func assessor(t *testing.T) *Assessor {
 }
 
 // assessorWith adds the seals that the cases bring.
-func assessorWith(t *testing.T, file *policies.CaseFile) *Assessor {
+func assessorWith(t *testing.T, file *policies.CaseFile) *assess.Assessor {
 	t.Helper()
 	a := assessor(t)
 	if file.Seals == nil {
@@ -54,13 +55,8 @@ func TestCases_Published(t *testing.T) {
 				if err != nil {
 					t.Fatalf("%s: %v", c.Name, err)
 				}
-				var needs []string
-				for _, n := range f.Needs {
-					needs = append(needs, n.Fact)
-				}
-				if f.Outcome != c.Outcome || (c.Reason != "" && f.Reason != c.Reason) || (c.Clause != "" && f.Clause != c.Clause) || (c.Needs != nil && !slices.Equal(needs, c.Needs)) {
-					t.Errorf("%s.cases.yaml:%d: %s (%s)\ngot  %s, reason %q, clause %q, needs %v: %s\nwant %s, reason %q, clause %q, needs %v",
-						book.ID, c.Line, c.Name, c.Source, f.Outcome, f.Reason, f.Clause, needs, f.Message, c.Outcome, c.Reason, c.Clause, c.Needs)
+				if got := differs(c, f); got != "" {
+					t.Errorf("%s.cases.yaml:%d: %s (%s)\n%s", book.ID, c.Line, c.Name, c.Source, got)
 				}
 			})
 		}
@@ -68,7 +64,7 @@ func TestCases_Published(t *testing.T) {
 }
 
 // judge gives the one finding that a case is about.
-func judge(a *Assessor, c policies.Case) (policies.Finding, error) {
+func judge(a *assess.Assessor, c policies.Case) (policies.Finding, error) {
 	docs, problems := schema.Read("case.json", c.Door)
 	if len(problems) > 0 {
 		return policies.Finding{}, problems[0]

@@ -1,0 +1,98 @@
+// Package cases takes the door of every committed case of every rulebook to what the rules get of it,
+// for whatever holds the rules against their cases as a whole: stock OPA beside the product, and mutants.
+package cases
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"sillwright/cmd/internal/assess"
+	"sillwright/policies"
+	"sillwright/schema"
+)
+
+// Case is a committed case with the facts of its door.
+type Case struct {
+	policies.Case
+	File  string // the base name of its file
+	Input policies.Input
+}
+
+// All gives the cases of every rulebook, measured with the seals that their files bring, and the policies that
+// they are cases of. A door that cannot be read is an error.
+func All(ctx context.Context) (*policies.Policies, []Case, error) {
+	a, err := assess.New(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	var out []Case
+	for _, book := range a.Policies.Rulebooks {
+		file, err := policies.Cases(book.ID)
+		if err != nil {
+			return nil, nil, err
+		}
+		own := a
+		if file.Seals != nil {
+			if own, err = assess.New(ctx); err != nil {
+				return nil, nil, err
+			}
+			if problems := own.Catalogue.Add("seals.json", file.Seals); len(problems) > 0 {
+				return nil, nil, problems[0]
+			}
+		}
+		for _, c := range file.Cases {
+			in, err := measured(own, c)
+			if err != nil {
+				return nil, nil, fmt.Errorf("%s.cases.yaml:%d: %s: %w", book.ID, c.Line, c.Name, err)
+			}
+			out = append(out, Case{c, book.ID + ".cases.yaml", in})
+		}
+	}
+	return a.Policies, out, nil
+}
+
+// measured reads a door and measures it.
+func measured(a *assess.Assessor, c policies.Case) (policies.Input, error) {
+	docs, problems := schema.Read("case.json", c.Door)
+	if len(problems) > 0 {
+		return policies.Input{}, problems[0]
+	}
+	d, problems := a.Decode(docs[0])
+	if len(problems) > 0 {
+		return policies.Input{}, problems[0]
+	}
+	in, _ := a.Input(d)
+	return in, nil
+}
+
+// Check judges the case by p: an error says how the finding differs from what the case expects of it, or that there
+// is none.
+func (c Case) Check(ctx context.Context, p *policies.Policies) error {
+	findings, err := p.Judge(ctx, c.Input)
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(findings, func(f policies.Finding) bool { return f.Rule == c.Rule && f.Subject == c.Subject })
+	if i < 0 {
+		return fmt.Errorf("no finding of %s for %s", c.Rule, c.Subject)
+	}
+	if got := differs(c.Case, findings[i]); got != "" {
+		return errors.New(got)
+	}
+	return nil
+}
+
+// differs says how a finding differs from what a case expects of it; "": it does not.
+func differs(c policies.Case, f policies.Finding) string {
+	var needs []string
+	for _, n := range f.Needs {
+		needs = append(needs, n.Fact)
+	}
+	if f.Outcome == c.Outcome && (c.Reason == "" || f.Reason == c.Reason) && (c.Clause == "" || f.Clause == c.Clause) && (c.Needs == nil || slices.Equal(needs, c.Needs)) {
+		return ""
+	}
+	return fmt.Sprintf("got  %s, reason %q, clause %q, needs %v: %s\nwant %s, reason %q, clause %q, needs %v",
+		f.Outcome, f.Reason, f.Clause, needs, f.Message, c.Outcome, c.Reason, c.Clause, c.Needs)
+}

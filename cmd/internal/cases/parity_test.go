@@ -1,0 +1,194 @@
+package cases
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"sillwright/policies"
+)
+
+const (
+	toolsMod = "../../tools.mod"
+	sources  = "../../../policies"
+	module   = "github.com/open-policy-agent/opa"
+)
+
+var patterns = []string{"*.rego", "questions/*.rego"}
+
+// run gives what a command prints; a failure shows all it said.
+func run(t *testing.T, stdin []byte, name string, args ...string) []byte {
+	t.Helper()
+	cmd := exec.Command(name, args...)
+	cmd.Stdin = bytes.NewReader(stdin)
+	var said bytes.Buffer
+	cmd.Stderr = &said
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("%s: %v\n%.4000s\n%.4000s", name, err, said.Bytes(), out)
+	}
+	return out
+}
+
+// stock builds the opa program from the module that the product is built from, once.
+func stock(t *testing.T) string {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("building stock OPA takes most of a minute the first time")
+	}
+	return strings.TrimSpace(string(run(t, nil, "go", "tool", "-modfile="+toolsMod, "-n", "opa")))
+}
+
+// The stock program is built from the very version that judges in the product.
+func TestStockOPAIsOfTheSameVersion(t *testing.T) {
+	version := func(flags ...string) string {
+		args := append(append([]string{"list"}, flags...), "-m", "-f", "{{.Version}}", module)
+		return strings.TrimSpace(string(run(t, nil, "go", args...)))
+	}
+	own, tools := version(), version("-modfile="+toolsMod)
+	if own != tools {
+		t.Fatalf("go.mod has %s %s, cmd/tools.mod %s: go get -modfile=cmd/tools.mod -tool %s@%s", module, own, tools, module, own)
+	}
+	if said := string(run(t, nil, stock(t), "version")); !strings.Contains(said, "Version: "+strings.TrimPrefix(own, "v")+"\n") {
+		t.Errorf("opa version says %q, want %s", said, own)
+	}
+}
+
+// folder writes what stock OPA reads: the modules with their tests and the rules as data.json.
+func folder(t *testing.T, p *policies.Policies) string {
+	t.Helper()
+	dir := filepath.Join(t.ArtifactDir(), "policies") // kept with -artifacts
+	for _, pattern := range patterns {
+		names, err := filepath.Glob(filepath.Join(sources, pattern))
+		if err != nil || len(names) == 0 {
+			t.Fatalf("%s: %d files, %v", pattern, len(names), err)
+		}
+		for _, name := range names {
+			src, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			own, _ := filepath.Rel(sources, name)
+			write(t, filepath.Join(dir, own), src)
+		}
+	}
+	data, err := p.Data()
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, filepath.Join(dir, "data.json"), jsonOf(t, data))
+	return dir
+}
+
+func write(t *testing.T, name string, src []byte) {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(name, src, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func jsonOf(t *testing.T, v any) []byte {
+	t.Helper()
+	src, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return src
+}
+
+// canonical writes a value with its keys in order and its numbers as they are.
+func canonical(t *testing.T, src []byte) string {
+	t.Helper()
+	d := json.NewDecoder(bytes.NewReader(src))
+	d.UseNumber()
+	var v any
+	if err := d.Decode(&v); err != nil {
+		t.Fatalf("%v in %.200s", err, src)
+	}
+	return string(jsonOf(t, v))
+}
+
+// Stock OPA runs the Rego tests as the product's own runner does.
+func TestStockOPARunsTheRegoTests(t *testing.T) {
+	opa := stock(t)
+	p, err := policies.Load(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := folder(t, p)
+	out := run(t, nil, opa, "test", dir, "--fail-on-empty", "--timeout", "60s", "--capabilities", filepath.Join(sources, "capabilities.json"), "--format", "json")
+	var results []struct {
+		Name     string
+		Location struct{ File string }
+	}
+	if err := json.Unmarshal(out, &results); err != nil {
+		t.Fatal(err)
+	}
+	ran := map[string]bool{}
+	for _, r := range results {
+		ran[r.Location.File] = true
+	}
+	for _, pattern := range patterns {
+		files, err := filepath.Glob(filepath.Join(dir, strings.Replace(pattern, "*", "*_test", 1)))
+		if err != nil || len(files) == 0 {
+			t.Fatalf("%s: %d files of tests, %v", pattern, len(files), err)
+		}
+		for _, file := range files {
+			if !ran[file] {
+				t.Errorf("no test of %s ran", file)
+			}
+		}
+	}
+}
+
+const everyCase = `[outcomes | some case in data.cases; outcomes := data.sillwright.outcomes with input as case]`
+
+// Every committed case has the same outcomes under stock OPA, on the modules as files and the rules as data, as in
+// the product: rule, subject, outcome, checks with their figures, and needs, byte for byte once keys are in order.
+func TestStockOPAGivesTheSameOutcomes_Identity(t *testing.T) {
+	opa := stock(t)
+	p, all, err := All(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir, inputs := folder(t, p), []policies.Input{}
+	for _, c := range all {
+		inputs = append(inputs, c.Input)
+	}
+	cases := filepath.Join(filepath.Dir(dir), "cases.json")
+	write(t, cases, jsonOf(t, map[string]any{"cases": inputs}))
+	out := run(t, []byte(everyCase), opa, "eval", "--stdin", "--data", dir, "--data", cases,
+		"--strict", "--strict-builtin-errors", "--capabilities", filepath.Join(sources, "capabilities.json"), "--format", "raw")
+	var theirs []json.RawMessage
+	if err := json.Unmarshal(out, &theirs); err != nil {
+		t.Fatalf("%v in %.400s", err, out)
+	}
+	if len(theirs) != len(all) || len(all) == 0 {
+		t.Fatalf("outcomes of %d cases, want %d", len(theirs), len(all))
+	}
+	for i, c := range all {
+		t.Run(fmt.Sprintf("%s/%d", c.Rule, c.Line), func(t *testing.T) {
+			ours, err := p.Outcomes(context.Background(), c.Input)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if own, stock := canonical(t, ours), canonical(t, theirs[i]); own != stock {
+				at := 0
+				for at < min(len(own), len(stock)) && own[at] == stock[at] {
+					at++
+				}
+				from := max(0, at-200)
+				t.Errorf("%s:%d: %s\nproduct   ...%.400s\nstock OPA ...%.400s", c.File, c.Line, c.Name, own[from:], stock[from:])
+			}
+		})
+	}
+}
