@@ -76,7 +76,7 @@ func (l Limit) data() (any, error) {
 		out["kind"], out["rise"], out["run"] = "ratio", a, b
 	}
 	if l.Angle != "" {
-		rise, run, angle, err := incline(l.Angle)
+		rise, run, angle, err := Incline(l.Angle)
 		if err != nil {
 			return nil, err
 		}

@@ -14,7 +14,7 @@ const (
 	inclinePrecision = 320
 )
 
-// incline gives the tangent of an angle from the level as an exact fraction rise/run, for slopes of whole nanometres,
+// Incline gives the tangent of an angle from the level as an exact fraction rise/run, for slopes of whole nanometres,
 // and the angle in microdegrees:
 //
 //	tan(angle) = [a0; a1, a2, ...] as a continued fraction, p_k/q_k its convergents;
@@ -28,7 +28,7 @@ const (
 // Irrational Numbers, 1956, chapter 3; from memory, not verified). So r/h <= tan(angle) exactly where r*run <= h*rise. Beyond 2 m the
 // fraction is still below the tangent, by less than 1/(run*run): a steeper slope never passes. Rego multiplies and
 // compares whole numbers exactly, whatever their size.
-func incline(text string) (rise, run, angle int64, err error) {
+func Incline(text string) (rise, run, angle int64, err error) {
 	a, err := quantity.ParseAngle(text)
 	if err != nil || a <= 0 || a >= 90*quantity.Degree {
 		return 0, 0, 0, fmt.Errorf("%q", text)

@@ -21,7 +21,7 @@ func tangents() map[string]*big.Float {
 func TestInclineDecidesAsTheTangentDoes_Identity(t *testing.T) {
 	random := rand.New(rand.NewPCG(15, 1))
 	for text, tangent := range tangents() {
-		rise, run, _, err := incline(text)
+		rise, run, _, err := Incline(text)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -47,7 +47,7 @@ func TestInclineDecidesAsTheTangentDoes_Identity(t *testing.T) {
 
 // 15 degrees are those of Approved Document C 5.33(b); at the limit both products fit 63 bits.
 func TestInclineOf15Degrees_Pinned(t *testing.T) {
-	rise, run, angle, err := incline("15 deg")
+	rise, run, angle, err := Incline("15 deg")
 	if err != nil || rise != 1_525_870_529 || run != 5_694_626_340 || angle != 15_000_000 {
 		t.Errorf("%d/%d, %d, %v", rise, run, angle, err)
 	}
@@ -70,12 +70,12 @@ func TestInclineOf15Degrees_Pinned(t *testing.T) {
 
 func TestInclineIsRefused(t *testing.T) {
 	for _, text := range []string{"", "0 deg", "-15 deg", "45 deg", "90 deg", "120 deg", "5 lbf", "1:4"} {
-		if rise, run, _, err := incline(text); err == nil {
+		if rise, run, _, err := Incline(text); err == nil {
 			t.Errorf("%q is taken: %d/%d", text, rise, run)
 		}
 	}
 	for _, text := range []string{"0.000001 deg", "44.999999 deg", "89 deg"} {
-		if rise, run, _, err := incline(text); err != nil || rise <= 0 || run < inclineReach {
+		if rise, run, _, err := Incline(text); err != nil || rise <= 0 || run < inclineReach {
 			t.Errorf("%q: %d/%d, %v", text, rise, run, err)
 		}
 	}

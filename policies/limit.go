@@ -18,7 +18,7 @@ type Limit struct {
 	Printed    string   `json:"printed"`
 	Ratio      string   `json:"ratio"`
 	LeastRatio string   `json:"least_ratio"` // a slope that is no gentler
-	Angle      string   `json:"angle"`       // of a slope, such as 15 deg: see incline
+	Angle      string   `json:"angle"`       // of a slope, such as 15 deg: see Incline
 	Part       string   `json:"part"`        // of the whole, such as 1/2
 	OneOf      []string `json:"one_of"`
 	From       string   `json:"from"`

@@ -12,6 +12,7 @@ import (
 
 	"sillwright/policies"
 	"sillwright/schema"
+	"sillwright/schema/quantity"
 )
 
 // book walks one rule as its rulebook writes it, and makes mutants of the data that the questions read of it.
@@ -165,10 +166,12 @@ func (b *book) limit(l *schema.Node, place []any, at [][]any) {
 			own = append(own, with(a, m.Key))
 		}
 		switch m.Key {
-		case "ratio":
+		case "ratio", "least_ratio":
 			b.pair(m.Value, with(place, m.Key), at, ":", func(rise, run int64) map[string]any { return map[string]any{"rise": rise, "run": run} })
 		case "part":
 			b.pair(m.Value, with(place, m.Key), at, "/", func(x, y int64) map[string]any { return map[string]any{"part": []any{x, y}} })
+		case "angle":
+			b.angle(m.Value, with(place, m.Key), at)
 		case "one_of":
 			b.words(m.Value, with(place, m.Key), own)
 		default:
@@ -201,22 +204,42 @@ func stricter(l *schema.Node) bool {
 
 // number moves a value by one exact unit and by one step of its own last place, both ways.
 func (b *book) number(n *schema.Node, place []any, at [][]any) {
+	b.steps(n, place, func(rule map[string]any, to int64) {
+		for _, a := range at {
+			put(rule, a, to)
+		}
+	})
+}
+
+// angle moves the angle of a slope with its tangent, which is what the questions read.
+func (b *book) angle(n *schema.Node, place []any, at [][]any) {
+	b.steps(n, place, func(rule map[string]any, to int64) {
+		rise, run, _, err := policies.Incline(quantity.Angle(to).Deg() + " deg")
+		if err != nil {
+			panic(fmt.Sprintf("%v: %v", place, err))
+		}
+		for _, a := range at {
+			put(rule, with(a, "angle"), to)
+			put(rule, with(a, "rise"), rise)
+			put(rule, with(a, "run"), run)
+		}
+	})
+}
+
+// steps makes the mutants of a value that is moved.
+func (b *book) steps(n *schema.Node, place []any, move func(rule map[string]any, to int64)) {
 	value, err := policies.Exact(n.Text)
 	if err != nil {
 		return // the product refuses such a rulebook
 	}
-	move := func(now string, to int64) {
-		b.add("limit", n, place, now, func(rule map[string]any) {
-			for _, a := range at {
-				put(rule, a, to)
-			}
-		})
+	add := func(now string, to int64) {
+		b.add("limit", n, place, now, func(rule map[string]any) { move(rule, to) })
 	}
 	for _, step := range []int64{1, -1} {
-		move(fmt.Sprintf("%s%+d exact unit", n.Text, step), value+step)
+		add(fmt.Sprintf("%s%+d exact unit", n.Text, step), value+step)
 		if text := stepped(n.Text, step); text != "" {
 			if to, err := policies.Exact(text); err == nil && to != value+step {
-				move(text, to)
+				add(text, to)
 			}
 		}
 	}
