@@ -165,8 +165,14 @@ func putForce(facts fact.Set, d *door.Door) {
 		}
 		bands = append(bands, band)
 	}
-	for _, b := range d.Leaf.UnplacedForce { // at an angle that is not known
+	for _, b := range d.Leaf.UnplacedForce {
 		band := map[string]any{"at": b.Pointer}
+		if b.From.Known {
+			band["from"] = int64(b.From.Value)
+		}
+		if b.To.Known {
+			band["to"] = int64(b.To.Value)
+		}
 		if b.Force.Known {
 			band["force"] = int64(b.Force.Value)
 		}

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 
 	"sillwright/schema"
@@ -104,6 +105,9 @@ func (r *Rule) bound(given Bounds, c check, o outcome, system quantity.System) (
 	b := Bound{
 		Quantity: q, Rule: r.ID, Rulebook: r.Rulebook.ID, Cite: r.Rulebook.Cite, Provenance: r.Provenance, Clause: r.clause(c.Part, o.By),
 		Met: c.State == "pass", AtLeast: c.Limit.AtLeast != "", Relief: fill(given.Relief, c.Values, system), Allowed: r.allowed(c, system),
+	}
+	if b.Met && strings.Contains(given.Relief, "{") {
+		b.Relief = "" // nothing is lacking
 	}
 	if text := given.AtMost + given.AtLeast; text != "" {
 		_, n, err := number(text)

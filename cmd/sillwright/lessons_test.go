@@ -23,7 +23,7 @@ func TestLessonsAreTrue(t *testing.T) {
 	_, table, _ := strings.Cut(string(src), "<!-- lessons -->")
 	table, _, _ = strings.Cut(table, "<!-- end -->")
 	rows := lessonRow.FindAllStringSubmatch(table, -1)
-	if len(rows) != 13 || len(rows) != strings.Count(table, "\n| [") {
+	if len(rows) != 17 || len(rows) != strings.Count(table, "\n| [") {
 		t.Fatalf("%d rows read of %d", len(rows), strings.Count(table, "\n| ["))
 	}
 	type finding struct{ Rule, Outcome string }

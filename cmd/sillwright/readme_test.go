@@ -13,6 +13,9 @@ import (
 // commandBlock is a console block that runs the program; what follows the command is its output.
 var commandBlock = regexp.MustCompile("(?s)```console\n\\$ go run ./cmd/sillwright ([^\n]*)\n(.*?)```")
 
+// countBlock shows how many rules there are, by level and by where their text was seen.
+var countBlock = regexp.MustCompile("(?s)<!-- rulebooks -->\n.*?<!-- end -->")
+
 var exitBlock = regexp.MustCompile("(?s)<!-- exit codes -->\n.*?<!-- end -->")
 
 // The README shows what the program really prints, and the exit codes that it really gives.
@@ -36,6 +39,11 @@ func TestReadmeIsTrue(t *testing.T) {
 	for _, c := range cli.ExitCodes {
 		codes += fmt.Sprintf("| %d | %s |\n", c.Code, c.When)
 	}
+	_, counts, ok := strings.Cut(run(t, "rules").out, "\nrulebook ")
+	if !ok || !countBlock.MatchString(want) {
+		t.Fatal("no counts of rules, in the output of rules or in the README")
+	}
+	want = countBlock.ReplaceAllString(want, "<!-- rulebooks -->\n\n```text\nrulebook "+counts+"```\n\n<!-- end -->")
 	want = exitBlock.ReplaceAllString(want, codes+"\n<!-- end -->")
 	if string(src) == want {
 		return

@@ -50,8 +50,9 @@ type Rising struct {
 // An upstand is made of upright segments with nothing between them, so that a face which is
 // written in two parts is one face. A segment without a known run is in none.
 //
-// Elevation after segment i is the sum of the rises up to i; all sums are exact. A
-// segment without a known rise ends the walk, for nothing beyond it has a known height.
+// Elevation after segment i is the sum of the rises up to i; all sums are exact. Beyond a
+// segment without a known rise nothing has a known height: there AboveFloor and AboveLow are
+// what a top is at least above its own lowest point, which can fail a threshold and never pass it.
 func Sides(t door.Threshold) []Side {
 	outer := walk("outer", t.Segments)
 	outer.pastLeaf(t)
@@ -90,18 +91,21 @@ func walk(name string, segments []door.Segment) Side {
 	for i, seg := range segments {
 		if !seg.Rise.Known {
 			s.Needs = append(s.Needs, seg.Pointer)
-		}
-		if len(s.Needs) > 0 {
+			level, low, upright = 0, 0, false
 			continue
 		}
+		known := len(s.Needs) == 0
 		level += seg.Rise.Value
 		switch {
-		case seg.Rise.Value < 0 && level-seg.Rise.Value >= 0:
-			low = level // another dip begins
+		case seg.Rise.Value < 0 && (!known || level-seg.Rise.Value >= 0):
+			low = level // another dip begins, or may begin
 		case seg.Rise.Value < 0:
 			low = min(low, level)
 		case seg.Rise.Value > 0:
 			r := Rising{At: seg.Pointer, Rise: int64(seg.Rise.Value), AboveFloor: int64(level), AboveLow: int64(level - low), Nose: seg.Nose.Value}
+			if !known {
+				r.AboveFloor = r.AboveLow
+			}
 			if seg.Run.Known {
 				run := int64(seg.Run.Value)
 				r.Run = &run
@@ -109,7 +113,7 @@ func walk(name string, segments []door.Segment) Side {
 			s.Rising = append(s.Rising, r)
 		}
 		upright = s.face(seg, upright)
-		if level > highest {
+		if known && level > highest {
 			highest, peak = level, i
 		}
 	}

@@ -176,3 +176,18 @@ func TestDips_Identity(t *testing.T) {
 		t.Errorf("at least %d and %d", sides[0].Least, sides[1].Least)
 	}
 }
+
+// Beyond a rise that is not known a part is told by what it climbs by itself.
+func TestBeyondAnUnknownRise_Identity(t *testing.T) {
+	p := threshold(50, 4, 20, 0, 0, 9, 10, 3, 0, -5, 0, 2)
+	p.Segments[0].Rise.Known = false
+	s := Sides(p)[0]
+	if s.Height != nil || s.Least != 0 || len(s.Upstands) != 2 || s.Upstands[0].Height != int64(9*mm) {
+		t.Errorf("%+v", s)
+	}
+	for i, want := range []quantity.Length{9, 12, 2} {
+		if r := s.Rising[i]; r.AboveLow != int64(want*mm) || r.AboveFloor != r.AboveLow {
+			t.Errorf("%s: %+v, want %d mm", r.At, r, want)
+		}
+	}
+}

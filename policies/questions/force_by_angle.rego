@@ -32,11 +32,14 @@ answer("force-by-angle", rule, facts) := array.concat(array.concat(forces, unpla
 	loose := [band | some band in facts.opening_force.value; not compare.given(band, ["from", "to"])]
 	met := [band | some band in bands; meets(band, rule.limits)]
 	forces := [force(band, rule.limits) | some band in met]
-	unplaced := [at_some_angle(band) | some band in loose; not at_any_angle(band, rule.limits.value)]
+	unplaced := [at_some_angle(band) | some band in loose; not at_any_angle(band, rule.limits.value); not beyond(band, rule.limits.angles)]
 	gaps := [unread(angle, facts.opening_force.at) | some angle in uncovered(bands, rule.limits)]
 
 	# A limit that the rule lacks must not drop out unseen, nor a text stand for an angle.
 	count(forces) == count(met)
+	every band in loose {
+		compare.numbers(band, ["from", "to", "force"])
+	}
 	every band in bands {
 		is_number(band.from)
 		is_number(band.to)
@@ -81,6 +84,11 @@ force_state(band, limits) := "open" if {
 
 # A reading at an angle that is not known counts unless it is within the limit, wherever it was taken.
 at_any_angle(band, limit) if compare.at_most(band.force, limit) == "pass"
+
+# Nor does one that the end which is known puts outside the range.
+beyond(band, angles) if band.from > angles.to
+
+beyond(band, angles) if band.to < angles.from
 
 at_some_angle(band) := {"part": "value", "state": "missing", "at": [band.at], "needs": [{"fact": "opening_force", "at": band.at}]}
 

@@ -158,7 +158,7 @@ test_pass_force_exempt_whatever_is_known if {
 # A reading at an angle that nobody wrote down: asked for where it is above the limit or has no figure, else it does not matter.
 test_unknown_force_at_an_angle_that_is_not_known if {
 	whole := pull(0, 0, 90, 1)
-	every loose in [{"at": "/1", "force": 22241108076302501}, {"at": "/1", "from": 0, "force": 22241108076302501}, {"at": "/1", "from": null, "to": 90000000}] {
+	every loose in [{"at": "/1", "force": 22241108076302501}, {"at": "/1", "from": 0, "force": 22241108076302501}, {"at": "/1", "to": 0}, {"at": "/1", "from": 90000000}] {
 		questions.answer("force-by-angle", pull_rule, pulls([whole, loose])) == [
 			pull_check(whole, "pass"),
 			{"part": "value", "state": "missing", "at": ["/1"], "needs": [{"fact": "opening_force", "at": "/1"}]},
@@ -169,4 +169,18 @@ test_unknown_force_at_an_angle_that_is_not_known if {
 test_pass_force_within_the_limit_at_an_angle_that_is_not_known if {
 	whole := pull(0, 0, 90, 1)
 	questions.answer("force-by-angle", pull_rule, pulls([whole, {"at": "/1", "force": 22241108076302500}])) == [pull_check(whole, "pass")]
+}
+
+test_pass_force_at_an_angle_that_is_not_known_and_outside_the_range if {
+	rule := {"limits": {"value": {"kind": "force", "at_most": 10}, "angles": {"kind": "angle", "from": 30000000, "to": 60000000}}}
+	every loose in [{"at": "/1", "from": 60000001, "force": 11}, {"at": "/1", "to": 29999999, "force": 11}] {
+		[check.state | some check in questions.answer("force-by-angle", rule, pulls([pull(0, 30, 60, 10), loose]))] == ["pass"]
+	}
+	every loose in [{"at": "/1", "from": 60000000, "force": 11}, {"at": "/1", "to": 30000000, "force": 11}] {
+		[check.state | some check in questions.answer("force-by-angle", rule, pulls([pull(0, 30, 60, 10), loose]))] == ["pass", "missing"]
+	}
+}
+
+test_fail_force_with_a_text_at_an_angle_that_is_not_known_gives_no_answer if {
+	not questions.answer("force-by-angle", pull_rule, pulls([pull(0, 0, 90, 1), {"at": "/1", "from": "abc", "force": 1}]))
 }

@@ -51,7 +51,7 @@ stepped(side, limits) := face if {
 	compare.at_most(face.height, limits.step) == "pass"
 }
 
-fails_with(side, _, limits) if compare.at_most(side.height, limits.height) == "fail"
+fails_with(side, _, limits) if side_height(side, limits.height).state == "fail"
 
 fails_with(_, face, limits) if chamfered(face, limits) != "pass"
 

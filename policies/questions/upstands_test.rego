@@ -144,3 +144,8 @@ test_unknown_lip_on_a_step_that_is_known_in_part if {
 	stepped_states(side) == [["height", "missing"], ["count", "pass"], ["step", "open"]]
 	lip_states(side)[0] == ["height", "fail"]
 }
+
+test_unknown_lip_low_enough_for_an_upstand_is_a_step_where_the_rest_is_too_high if {
+	side := object.union(lipped([[5, "square"]], [[14, 40]]), {"height": null, "least": 19, "needs": ["/2"]})
+	stepped_states(side) == [["height", "missing"], ["count", "pass"], ["steep", "pass"], ["step", "open"]]
+}

@@ -104,7 +104,7 @@ func readConstruction(c cursor) Construction {
 		band := ForceBand{from.Value, to.Value, b.child("force").force(), b.pointer}
 		switch {
 		case !from.Known || !to.Known:
-			out.UnplacedForce = append(out.UnplacedForce, band)
+			out.UnplacedForce = append(out.UnplacedForce, UnplacedForce{from, to, band.Force, b.pointer})
 		case band.To < band.From || band.To > 180*quantity.Degree:
 			b.problem(fmt.Sprintf("from %s to %s deg", band.From.Deg(), band.To.Deg()), "from no more than to, up to 180 deg", "write the smaller angle first")
 		case slices.ContainsFunc(out.OpeningForce, band.overlaps):

@@ -88,7 +88,7 @@ type Construction struct {
 	PushSide                            PushSide
 	UnlatchingForce, StartingForce      Maybe[quantity.Force]
 	OpeningForce                        []ForceBand
-	UnplacedForce                       []ForceBand // readings at an angle that is not known
+	UnplacedForce                       []UnplacedForce
 	OpeningForcePointer                 string
 }
 
@@ -140,6 +140,13 @@ type Approach struct {
 // ForceBand is the force at the latch edge over a range of angles, or at one.
 type ForceBand struct {
 	From, To quantity.Angle
+	Force    Maybe[quantity.Force]
+	Pointer  string
+}
+
+// UnplacedForce is a force reading of which an angle is not known.
+type UnplacedForce struct {
+	From, To Maybe[quantity.Angle]
 	Force    Maybe[quantity.Force]
 	Pointer  string
 }

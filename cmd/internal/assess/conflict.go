@@ -69,6 +69,14 @@ func axis(b policies.Bound, all []policies.Bound) policies.Quantity {
 	return all[i].Quantity
 }
 
+// Without is the conflict with one of its bounds taken away.
+func (c Conflict) Without(i int) Conflict {
+	c.Bounds = slices.Delete(slices.Clone(c.Bounds), i, i+1)
+	c.Least, c.Most = nil, nil
+	c.settle()
+	return c
+}
+
 // settle finds what meets all bounds: the greatest of the least values and the smallest of the greatest.
 func (c *Conflict) settle() {
 	here, _ := c.Here()

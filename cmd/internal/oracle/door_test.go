@@ -119,11 +119,9 @@ func putValue(o object, key, base string, x value) {
 func (d door) spec() []byte {
 	var books []any
 	for _, id := range rulebooks {
-		switch {
-		case isPending(id):
-		case id == "uk-adm1-2015" && d.variant != "":
+		if id == "uk-adm1-2015" && d.variant != "" {
 			books = append(books, object{"id": id, "variant": d.variant})
-		default:
+		} else {
 			books = append(books, id)
 		}
 	}
@@ -132,10 +130,8 @@ func (d door) spec() []byte {
 	put(outside, "from", d.from)
 	put(inside, "from", d.from)
 	putTruth(outside, "impervious", d.impervious)
-	if !isPending("uk-adm2-2015") { // the key comes with the rulebook that reads it
-		putValue(outside, "route_width", "mm", d.route)
-		putValue(inside, "route_width", "mm", d.route)
-	}
+	putValue(outside, "route_width", "mm", d.route)
+	putValue(inside, "route_width", "mm", d.route)
 	out["approach"] = object{"outside": outside, "inside": inside}
 	if d.drawn {
 		segments := []any{}

@@ -1,7 +1,5 @@
 package oracle
 
-import "slices"
-
 // judgeAll asks every rulebook: by rule id.
 func judgeAll(d door) map[string]verdict {
 	out := map[string]verdict{}
@@ -24,5 +22,3 @@ var judges = map[string]func(door) map[string]verdict{
 	"uk-adm2-2015":   admVolume2,
 	"uk-adc-2004":    adc2004,
 }
-
-func isPending(id string) bool { return slices.Contains(pending, id) }

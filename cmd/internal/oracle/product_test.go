@@ -117,4 +117,3 @@ func (p product) judgeWhole(spec []byte) (map[string]verdict, error) {
 }
 
 // has says whether a rulebook is there.
-func (p product) has(id string) bool { return slices.Contains(p.Policies.IDs(), id) }

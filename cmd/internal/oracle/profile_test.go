@@ -10,13 +10,14 @@ import "math/big"
 type step struct {
 	run, rise *big.Rat // nil: not known
 	to, low   *big.Rat
+	climb     *big.Rat // from the last fall, or the last rise that is not known, to its top: it stands no lower above its floor or its dip
 	nose      string
 }
 
 // walk gives the profile as it is met from outside, or from inside.
 func walk(profile []part, fromInside bool) []step {
 	var out []step
-	h, low := new(big.Rat), new(big.Rat)
+	h, low, climb := new(big.Rat), new(big.Rat), new(big.Rat)
 	for i, p := range profile {
 		if fromInside {
 			p = profile[len(profile)-1-i]
@@ -33,7 +34,12 @@ func walk(profile []part, fromInside bool) []step {
 			h = plus(h, s.rise)
 			low = lesser(low, h)
 		}
-		s.to = h
+		if s.rise == nil || s.rise.Sign() < 0 {
+			climb = new(big.Rat)
+		} else {
+			climb = plus(climb, s.rise)
+		}
+		s.to, s.climb = h, climb
 		out = append(out, s)
 	}
 	return out
@@ -106,7 +112,7 @@ func bevelled(steps []step, limit, printed *big.Rat) verdict {
 		switch {
 		case s.to != nil:
 			v = atMost(minus(s.to, s.low), limit, printed)
-		case s.rise != nil && atMost(s.rise, limit, printed) == fail:
+		case s.rise != nil && atMost(s.climb, limit, printed) == fail:
 			v = fail // too much by itself, wherever it stands
 		}
 		if steep == notKnown && v != pass {

@@ -75,10 +75,15 @@ func advice(c assess.Conflict, system quantity.System) []string {
 	case c.Least != nil:
 		out = append(out, "At least "+words(c.Least)+" meets them all.")
 	}
-	for _, b := range c.Bounds {
-		if !b.Met && c.None && b.Relief != "" {
-			out = append(out, "Way out: "+b.Relief)
+	for i, b := range c.Bounds {
+		if !c.None || b.Relief == "" {
+			continue
 		}
+		way := "Way out: " + b.Relief
+		if rest := c.Without(i); rest.Most != nil && *rest.Most > 0 && rest.Least == nil {
+			way += "; then up to " + words(rest.Most) + " meets the rest"
+		}
+		out = append(out, way+".")
 	}
 	return out
 }
