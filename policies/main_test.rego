@@ -35,7 +35,7 @@ facts(values) := {name: {"value": value, "at": [places[name]]} | some name, valu
 
 places := {
 	"carpet_pile": "/pile", "work": "/work", "fire_rated": "/fire", "smoke_control": "/smoke", "opening_depth": "/depth",
-	"leakage": "/leakage", "leakage_target": "/target", "opening_force": "/force", "openings": "/slots",
+	"profile": "/profile", "leakage": "/leakage", "leakage_target": "/target", "opening_force": "/force", "openings": "/slots",
 }
 
 judged(one, values, answers) := outcomes if {
@@ -422,4 +422,24 @@ test_pass_condition_on_another_variant_does_not_apply if scoped_as({"id": "trial
 test_unknown_condition_on_a_variant_that_is_not_named if {
 	one := scoped_as({"id": "trial"}, {"carpet_pile": 13})
 	[one.outcome, one.needs] == ["unknown", [{"fact": "variant"}]]
+}
+
+# What nobody measured is no question to an authority, even where a check names no place to look at.
+test_unknown_answer_does_not_settle_what_is_not_measured if {
+	most := {"kind": "length", "at_most": 5}
+	one := {
+		"id": "trial/pile", "question": "upstands", "fact": "profile", "subject": "door", "applies": [], "exceptions": [],
+		"limits": {"height": most, "upstand": most, "noses": {"one_of": ["rounded"]}},
+	}
+	values := {"profile": [{"side": "outer", "height": null, "at": [], "needs": [], "upstands": [], "rising": []}]}
+	[judged(one, values, {})[0].outcome, judged(one, values, {})[0].needs] == ["unknown", []]
+	every answers in [yes, no] {
+		judged(one, values, answers) == judged(one, values, {})
+	}
+}
+
+# A no to what is not known leaves the rule first, not the exception that may hold.
+test_unknown_answer_no_to_what_is_not_known_beside_an_exception if {
+	judged(with_exception, {}, no) == judged(with_exception, {}, {})
+	judged(with_exception, {}, no)[0].by == "rule"
 }

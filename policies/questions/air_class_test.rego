@@ -53,3 +53,19 @@ test_unknown_class_that_nobody_names if {
 		]
 	}
 }
+
+test_unknown_class_of_a_joint_that_is_not_known_whichever_is_asked if {
+	every class in [1, 2, 3, 4] {
+		facts := {name: fact | some name, fact in class_facts(9.1, 4, class); name != "joint_length"}
+		questions.answer("air-class", class_rule, facts)[1] == {"part": "joint", "state": "missing", "at": [], "needs": [{"fact": "joint_length"}]}
+	}
+}
+
+# The limits of the other classes would stand for those of their neighbours.
+test_fail_class_lacking_a_limit_is_silence if {
+	every name in ["area_1", "area_2", "area_4", "joint_1"] {
+		less := {key: limit | some key, limit in class_rule.limits; key != name}
+		not questions.answer("air-class", object.union(class_rule, {"limits": null}), class_facts(8.9, 4, 3))
+		not questions.answer("air-class", {"fact": "leakage_rates", "limits": less}, class_facts(8.9, 4, 3))
+	}
+}

@@ -41,3 +41,16 @@ test_unknown_unless_the_gap_is_not_read if {
 test_fail_unless_text_gives_no_answer if {
 	not questions.answer("at-most-unless", unless_rule, {"bottom_gap_most": {"value": "3", "at": []}, "threshold_sealed": {"value": false, "at": []}})
 }
+
+test_pass_unless_it_is_sealed_whole_result if {
+	questions.answer("at-most-unless", unless_rule, {"threshold_sealed": {"value": true, "at": ["/sealed"]}}) == [{
+		"part": "value", "state": "pass", "at": ["/sealed"], "measured": {"truth": true}, "comparator": "==", "values": {},
+	}]
+}
+
+# Rego orders null below every number.
+test_fail_unless_text_or_null_that_is_partly_read_gives_no_answer if {
+	every gap in [{"value": null, "or_more": true}, {"value": "3", "or_less": true}] {
+		not questions.answer("at-most-unless", unless_rule, {"bottom_gap_most": object.union(gap, {"at": []}), "threshold_sealed": {"value": false, "at": []}})
+	}
+}

@@ -47,3 +47,8 @@ test_fail_gap_text_gives_no_answer if {
 	not questions.answer("gap-at-most", gap_rule, gap_facts({"value": "9"}, {"value": 0}))
 	not questions.answer("gap-at-most", gap_rule, gap_facts({"value": 9}, {"value": "0"}))
 }
+
+test_pass_gap_asks_for_nothing_where_what_was_not_read_is_no_matter if {
+	gap_needs(gap_facts({"value": 20, "or_more": true}, {"value": 0})) == []
+	gap_needs(gap_facts({"value": 13}, {"value": 6, "or_less": true})) == []
+}

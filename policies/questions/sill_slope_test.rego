@@ -58,3 +58,9 @@ test_fail_sill_lacking_a_limit_a_side_or_a_rise_is_silence if {
 	not sill_asked({"profile": {"value": [], "at": []}})
 	not sill_asked(sill([{"at": "/s", "run": 4}]))
 }
+
+test_fail_level_sill_lacking_a_limit_is_silence if {
+	every limits in [{}, {"slope": {"rise": 1}}, {"slope": {"run": 4}}, {"slope": {"rise": "1", "run": 4}}, {"slope": {"rise": 1, "run": "4"}}] {
+		not questions.answer("sill-slope", {"limits": limits}, sill([]))
+	}
+}

@@ -149,3 +149,17 @@ test_unknown_lip_low_enough_for_an_upstand_is_a_step_where_the_rest_is_too_high 
 	side := object.union(lipped([[5, "square"]], [[14, 40]]), {"height": null, "least": 19, "needs": ["/2"]})
 	stepped_states(side) == [["height", "missing"], ["count", "pass"], ["steep", "pass"], ["step", "open"]]
 }
+
+test_unknown_step_with_an_edge_that_an_upstand_may_have if {
+	stepped_states(lipped([[100, "bevelled"]], [])) == [["height", "pass"], ["count", "pass"], ["step", "open"]]
+}
+
+# Rego orders null below every number.
+test_fail_lips_of_no_height_or_lacking_a_list_of_noses_is_silence if {
+	every height in [null, "6"] {
+		not lips(object.union(lipped([], []), {"upstands": [{"at": ["/f"], "height": height, "nose": "square"}]}))
+	}
+	every noses in [{}, {"one_of": "bevelled"}] {
+		not questions.answer("upstands", {"limits": object.union(without(lip_limits, "noses"), {"noses": noses})}, level([lipped([], [[6, 12]])]))
+	}
+}
