@@ -31,7 +31,7 @@ func TestStepped(t *testing.T) {
 
 // notYet are rulebooks of which some limits are held by no case yet: go run ./cmd/internal/mutation -only ID names them.
 var notYet = []string{
-	"air-leakage", "fire-smoke", "uk-adc-2004", "uk-adf1-2021", "uk-adm1-2015", "uk-adm2-2015",
+	"uk-adc-2004", "uk-adf1-2021", "uk-adm1-2015", "uk-adm2-2015",
 }
 
 // TestEveryLimitIsHeld moves each limit of each rulebook by its least step: a committed case must notice, or
