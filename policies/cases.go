@@ -26,12 +26,13 @@ type Case struct {
 	Source  string
 	Subject string
 	Outcome string
-	Reason  string   // "": any
-	Clause  string   // "": any
-	Needs   []string // the facts asked for; nil: any
-	Door    []byte   // a whole door spec, in JSON
-	Differs any      // what this door says that matters to the case
-	Line    int      // of the case in its file
+	Reason  string         // "": any
+	Clause  string         // "": any
+	Needs   []string       // the facts asked for; nil: any
+	Door    []byte         // a whole door spec, in JSON
+	Facts   map[string]any // by name, values that stand in place of what is measured; nil: none
+	Differs any            // what this door says that matters to the case
+	Line    int            // of the case in its file
 }
 
 // Cases reads the cases of a built-in rulebook.
@@ -138,11 +139,16 @@ func readCase(book string, base, n *schema.Node) (Case, error) {
 	if change, ok := n.Member("change"); ok {
 		spec, differs = merged(spec, change.Plain()), merged(differs, change.Plain())
 	}
+	var facts map[string]any
+	if given, ok := n.Member("facts"); ok {
+		facts = given.Plain().(map[string]any)
+		differs = merged(differs, map[string]any{"facts": facts})
+	}
 	text, err := json.MarshalIndent(spec, "", "  ")
 	if w.Subject == "" {
 		w.Subject = "door"
 	}
-	return Case{Name: w.Name, Rule: book + "/" + w.Rule, Source: w.Source, Subject: w.Subject, Outcome: w.Outcome, Reason: w.Reason, Clause: w.Clause, Needs: w.Needs, Door: text, Differs: differs, Line: n.Span.Start.Line}, err
+	return Case{Name: w.Name, Rule: book + "/" + w.Rule, Source: w.Source, Subject: w.Subject, Outcome: w.Outcome, Reason: w.Reason, Clause: w.Clause, Needs: w.Needs, Door: text, Facts: facts, Differs: differs, Line: n.Span.Start.Line}, err
 }
 
 // merged applies a JSON merge patch (RFC 7396, section 2) and changes neither value.

@@ -87,6 +87,7 @@ cases:
     source: common practice, no published source
     profile: {both: V6}
     change: {mark: D-2}
+    facts: {clear_width: 800000000.5}
     outcome: fail
   - name: "passes: a wide opening"
     rule: width
@@ -114,6 +115,9 @@ func TestReadCases(t *testing.T) {
 	if segments, _ := threshold["segments"].([]any); door["mark"] != "D-2" || len(segments) != 3 {
 		t.Errorf("%s", c.Door)
 	}
+	if c.Facts["clear_width"] != json.Number("800000000.5") || file.Cases[1].Facts != nil || strings.Contains(string(c.Door), "clear_width") {
+		t.Errorf("facts %v and %v in %s", c.Facts, file.Cases[1].Facts, c.Door)
+	}
 	if plain := string(file.Cases[1].Door); !strings.Contains(plain, `"D-1"`) || strings.Contains(plain, "threshold") {
 		t.Errorf("the first case's change is in the second: %s", plain)
 	}
@@ -132,6 +136,7 @@ func TestCaseFileIsRefused(t *testing.T) {
 		"a profile with one side":             {"both: V6", "outer: V6", "trial.cases.yaml:9:"},
 		"a profile with a side and both":      {"both: V6", "both: V6, outer: V6", "trial.cases.yaml:9:"},
 		"an outcome that is never of no kind": {"{unknown: it is", "{perhaps: it is", "perhaps"},
+		"facts without one":                   {"facts: {clear_width: 800000000.5}", "facts: {}", "trial.cases.yaml:11:"},
 		"another format":                      {"sillwright/cases/1", "sillwright/cases/2", "trial.cases.yaml:1:"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -1,8 +1,8 @@
 # METADATA
 # description: |
 #   The flow at a test's pressure, over an area or a length, against the rate that a text allows. Flows are m3/s with a band
-#   and areas and lengths whole nanometres, so a rate is compared as flow <= limit x size. Ways for air that are not listed
-#   only add to a flow: it can then miss a limit, and never meet it.
+#   and areas and lengths whole nanometres, so a rate is compared as flow <= limit x size, in whole numbers. Ways for air that
+#   are not listed only add to a flow: it can then miss a limit, and never meet it.
 package sillwright.rates
 
 # What a rule asks: its limits, with the facts that it reads and the rate that it allows. Without the facts, what is lacking.
@@ -19,31 +19,39 @@ weighed(per, ask, facts) := {"state": "missing", "at": [], "needs": lacks} if {
 		is_number(figure)
 	}
 	unit := ask.rate.kind
-	scaled := size(per, facts[ask.target])
-	state := proven(ask, known(facts[ask.fact], within(flow, scaled, ask)))
+	whole := size(per, facts[ask.target])
+	scaled := whole / (picolitre[per] * 1000000000000000)
+	state := proven(ask, known(facts[ask.fact], within(flow, whole, per, ask)))
 }
 
-# How many m3/s one nanometre, or square micrometre, an hour is over the whole size.
-size("area", target) := (target.value.width * target.value.height) / 3.6e30 if {
+# How many limits x sizes of one a picolitre a second, 1e-15 m3/s, is: a rate is in nm/h over nm2, or um2/h over nm.
+picolitre := {"area": 3600000000000000, "length": 3600000000}
+
+size("area", target) := target.value.width * target.value.height if {
 	target.value.width > 0
 	target.value.height > 0
 }
 
-size("length", target) := target.value / 3.6e24 if {
+size("length", target) := target.value if {
 	is_number(target.value)
 	target.value > 0
 }
 
-within(flow, scaled, ask) := "pass" if {
-	flow.high <= ask.rate.at_most * scaled
+within(flow, whole, per, ask) := "pass" if {
+	amount(flow.high, per) <= ask.rate.at_most * whole
 } else := "fail" if {
-	flow.low > (ask.rate.at_most * scaled) * slack(ask)
+	part := slack(per, ask)
+	amount(flow.low, per) * part[1] > (ask.rate.at_most * whole) * (part[0] + part[1])
 } else := "close"
 
-# What a frame may add to the area at most, in parts of it: a flow that would then meet the limit does not miss it.
-slack(ask) := (ask.frame.part[0] + ask.frame.part[1]) / ask.frame.part[1] if {
+# A flow to the nearest picolitre a second, as a whole number: a flow that equals its limit meets it, at any size.
+amount(flow, per) := ceil((flow * 1000000000000000) - 0.5) * picolitre[per]
+
+# What a frame may add to the area at most, in parts of it: a flow that would then meet the limit does not miss it. It adds to no joint.
+slack(per, ask) := ask.frame.part if {
+	per == "area"
 	ask.frame
-} else := 1
+} else := [0, 1]
 
 known(fact, state) := "missing" if {
 	fact.or_more

@@ -11,6 +11,7 @@ import (
 	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
 	"sillwright/schema"
+	"sillwright/schema/fact"
 )
 
 // Case is a committed case with the facts of its door.
@@ -53,7 +54,7 @@ func All(ctx context.Context) (*policies.Policies, []Case, error) {
 	return a.Policies, out, nil
 }
 
-// measured reads a door and measures it.
+// measured reads a door and measures it; the facts of the case stand in place of those of its subject.
 func measured(a *assess.Assessor, c policies.Case) (policies.Input, error) {
 	docs, problems := schema.Read("case.json", c.Door)
 	if len(problems) > 0 {
@@ -64,6 +65,18 @@ func measured(a *assess.Assessor, c policies.Case) (policies.Input, error) {
 		return policies.Input{}, problems[0]
 	}
 	in, _ := a.Input(d)
+	for name, value := range c.Facts {
+		i := slices.IndexFunc(in.Subjects, func(s fact.Subject) bool { return s.ID == c.Subject })
+		if i < 0 {
+			return policies.Input{}, fmt.Errorf("no subject %s", c.Subject)
+		}
+		f, ok := in.Subjects[i].Facts[name]
+		if !ok {
+			return policies.Input{}, fmt.Errorf("%s has no fact %s, for which the case gives a value", c.Subject, name)
+		}
+		f.Value = value
+		in.Subjects[i].Facts[name] = f
+	}
 	return in, nil
 }
 

@@ -3,6 +3,7 @@ package cases
 import (
 	"context"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
 	"sillwright/schema"
+	"sillwright/schema/fact"
 )
 
 func assessor(t *testing.T) *assess.Assessor {
@@ -63,8 +65,16 @@ func TestCases_Published(t *testing.T) {
 	}
 }
 
-// judge gives the one finding that a case is about.
+// judge gives the one finding that a case is about. One that gives facts of its own is not assessed, for that measures them.
 func judge(a *assess.Assessor, c policies.Case) (policies.Finding, error) {
+	if c.Facts != nil {
+		in, err := measured(a, c)
+		if err != nil {
+			return policies.Finding{}, err
+		}
+		all, err := a.Policies.Judge(context.Background(), in)
+		return sole(c, all, err)
+	}
 	docs, problems := schema.Read("case.json", c.Door)
 	if len(problems) > 0 {
 		return policies.Finding{}, problems[0]
@@ -81,11 +91,39 @@ func judge(a *assess.Assessor, c policies.Case) (policies.Finding, error) {
 	for _, o := range r.Options {
 		all = append(all, o.Findings...)
 	}
+	return sole(c, all, nil)
+}
+
+func sole(c policies.Case, all []policies.Finding, err error) (policies.Finding, error) {
+	if err != nil {
+		return policies.Finding{}, err
+	}
 	all = slices.DeleteFunc(all, func(f policies.Finding) bool { return f.Rule != c.Rule || f.Subject != c.Subject })
 	if len(all) != 1 {
 		return policies.Finding{}, fmt.Errorf("%d findings of %s for %s", len(all), c.Rule, c.Subject)
 	}
 	return all[0], nil
+}
+
+// A case's facts stand in place of its subject's own, which has to have them.
+func TestCaseGivesFacts(t *testing.T) {
+	a := assessor(t)
+	all := casesOf(t, "air-leakage").Cases
+	c := all[slices.IndexFunc(all, func(c policies.Case) bool { return c.Facts != nil })]
+	in, err := measured(a, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(in.Subjects, func(s fact.Subject) bool { return s.ID == c.Subject })
+	if f := in.Subjects[i].Facts["leakage_rates"]; !reflect.DeepEqual(f.Value, c.Facts["leakage_rates"]) || len(f.At) == 0 {
+		t.Errorf("%+v", f)
+	}
+	for subject, facts := range map[string]map[string]any{"option:y": c.Facts, c.Subject: {"clear_width": 1}} {
+		c.Subject, c.Facts = subject, facts
+		if _, err := measured(a, c); err == nil {
+			t.Errorf("%v of %s are taken", facts, subject)
+		}
+	}
 }
 
 // Every rule has a case of each outcome that it can have, or says why it cannot have it.
