@@ -55,7 +55,7 @@ func putUnderLeaf(facts fact.Set, d *door.Door) {
 }
 
 // putSealed adds whether seals close the bottom of every leaf of an option, each pressed as it is made to be and with evidence on that
-// leaf. It is left out where that is not known: a seal that nobody sets, or without evidence.
+// leaf. It is left out where that is not known: a seal that nobody sets, or without evidence, or a leaf that is not read from edge to edge.
 func putSealed(facts fact.Set, d *door.Door, o door.Option, inRange *bool) {
 	put := func(sealed bool) {
 		facts["threshold_sealed"] = fact.Fact{Value: sealed, At: []string{o.Pointer}, Formula: "every leaf has a bottom seal in its working range, with evidence"}
@@ -82,7 +82,7 @@ func putSealed(facts fact.Set, d *door.Door, o door.Option, inRange *bool) {
 	switch {
 	case !reaches || (inRange != nil && !*inRange):
 		put(false)
-	case inRange != nil && covered(d, o):
+	case inRange != nil && covered(d, o) && !slices.ContainsFunc(d.Leaves, func(l door.Leaf) bool { return !readAlong(l, l.Readings) }):
 		put(true)
 	}
 }

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 )
 
@@ -69,6 +70,12 @@ options: [{id: x, %s}]
 	} {
 		if got := optionOf(t, fmt.Sprintf(two, c.gap, c.option))["threshold_sealed"].Value; got != c.want {
 			t.Errorf("gap %s, %s: sealed %v, want %v", c.gap, c.option, got, c.want)
+		}
+	}
+	for _, option := range []string{"seal: brush-fine-15, set: {overlap: 1 mm}", "seal: drop-seal-12"} {
+		partly := strings.Replace(fmt.Sprintf(two, "9", option), "{at: 0 mm, gap: 9 mm}, ", "", 1)
+		if f, ok := optionOf(t, partly)["threshold_sealed"]; ok {
+			t.Errorf("%s, a leaf not read from edge to edge: sealed %v", option, f.Value)
 		}
 	}
 }

@@ -192,8 +192,6 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	put(facts, "glazed", d.Leaf.Glazed, truth)
 	put(facts, "transfer_area", d.Leaf.TransferArea, area)
 	put(facts, "powered", d.Leaf.Powered, word)
-	put(facts, "serves", d.Site.Serves, word)
-	put(facts, "location", d.Leaf.Location, word)
 	putShoe(facts, d)
 	putSealJoints(facts, o, c)
 	putFireFacts(facts, d)

@@ -186,7 +186,7 @@ func putClearance(facts fact.Set, d *door.Door) {
 		}
 		read := c.readings(l.Readings)
 		swing, missing := c.swing(l)
-		known = known && len(read) > 0 && len(missing) == 0
+		known = known && len(read) > 0 && len(missing) == 0 && len(l.Unread) == 0
 		for _, s := range swing {
 			read = append(read, smallest(s))
 		}

@@ -185,6 +185,8 @@ func TestFloorClearance(t *testing.T) {
 		facts, _ := practiceFacts(t, fmt.Sprintf("site: {floor_finish: {to_come: %s}}\n", c.finish)+fmt.Sprintf(leaves, c.gap))
 		compare(t, c.finish+" "+c.gap, facts, map[string]want{"floor_clearance": {c.want, c.at}})
 	}
+	facts, _ := practiceFacts(t, "leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 8 mm}], swing: [{angle: 45 deg, gap: 9 mm}, {angle: 90 deg, gap: unknown}]}}]")
+	compare(t, "an angle not read yet", facts, map[string]want{"floor_clearance": {nil, ""}})
 }
 
 const swinging = `

@@ -86,8 +86,8 @@ func (r *Rule) boundsOf(o outcome, system quantity.System) []Bound {
 		given := r.Bounds[name]
 		var worst *Bound
 		for _, c := range o.Checks {
-			if c.Part != name || (o.Outcome == Unknown && (c.State == "pass" || c.State == "fail")) {
-				continue // it may not apply at all
+			if c.Part != name || c.State == "missing" || (o.Outcome == Unknown && (c.State == "pass" || c.State == "fail")) {
+				continue // nothing is known to compare, or it may not apply at all
 			}
 			if b, ok := r.bound(given, c, o, system); ok && (worst == nil || b.spare() < worst.spare()) {
 				worst = &b

@@ -87,6 +87,26 @@ func TestBounds(t *testing.T) {
 	}
 }
 
+// A value that is not known misses no bound, also not one that the rule gives of another quantity.
+func TestBoundOfNothingKnown(t *testing.T) {
+	p, err := trial(t, map[string]string{"    messages:": "    bounds: {value: {quantity: bottom-gap, at_least: 10 mm}}\n    messages:"}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		facts fact.Set
+		want  int
+	}{{fact.Set{}, 0}, {oneFact("clear_width", width800-1), 1}, {oneFact("clear_width", width800), 1}} {
+		findings, err := p.Judge(context.Background(), trialInput(c.facts))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := findings[0].Bounds; len(got) != c.want {
+			t.Errorf("%v: %s, bounds %+v", c.facts, findings[0].Outcome, got)
+		}
+	}
+}
+
 func TestQuantities(t *testing.T) {
 	all := quantities()
 	for id, q := range all {

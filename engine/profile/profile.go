@@ -37,6 +37,7 @@ type Rising struct {
 	Nose       string `json:"nose,omitempty"`      // square, rounded or bevelled; empty if not known
 	AboveLow   int64  `json:"above_low"`           // its top above the lowest point of the dip that it climbs out of
 	PastLeaf   bool   `json:"past_leaf,omitempty"` // known to begin at the outer face of the closed leaf, or farther inside
+	Unplaced   bool   `json:"unplaced,omitempty"`  // may begin there, for a run before it is not known
 }
 
 // Sides walks a threshold from outside and from inside.
@@ -64,22 +65,26 @@ func Sides(t door.Threshold) []Side {
 	return []Side{outer, walk("inner", back)}
 }
 
-// pastLeaf marks what rises behind the outer face of the closed leaf, where the spec says where that stands.
+// pastLeaf marks what rises behind the outer face of the closed leaf, or may, where the spec says where that stands. No run is
+// negative, so the known ones are the least that lies before a segment.
 func (s *Side) pastLeaf(t door.Threshold) {
 	if !t.LeafAt.Known {
 		return
 	}
 	var along quantity.Length
+	placed := true
 	for _, seg := range t.Segments {
 		for i := range s.Rising {
 			if s.Rising[i].At == seg.Pointer {
 				s.Rising[i].PastLeaf = along >= t.LeafAt.Value
+				s.Rising[i].Unplaced = !placed && !s.Rising[i].PastLeaf
 			}
 		}
-		if !seg.Run.Known {
-			return
+		if seg.Run.Known {
+			along += seg.Run.Value
+		} else {
+			placed = false
 		}
-		along += seg.Run.Value
 	}
 }
 

@@ -97,23 +97,26 @@ func TestPastLeaf_Identity(t *testing.T) {
 	at := func(l quantity.Length) door.Maybe[quantity.Length] {
 		return door.Maybe[quantity.Length]{Value: l, Known: true}
 	}
+	none := []bool{false, false, false}
 	for name, c := range map[string]struct {
 		runs []int64
 		leaf door.Maybe[quantity.Length]
 		want []bool
+		open []bool // may be behind it
 	}{
-		"between the second and the third": {[]int64{10, 20, 30}, at(30), []bool{false, false, true}},
-		"within the second":                {[]int64{10, 20, 30}, at(29), []bool{false, false, true}},
-		"in front of all":                  {[]int64{10, 20, 30}, at(0), []bool{true, true, true}},
-		"not said":                         {[]int64{10, 20, 30}, door.Maybe[quantity.Length]{}, []bool{false, false, false}},
-		"beyond a run not known":           {[]int64{10, -1, 30}, at(10), []bool{false, true, false}},
+		"between the second and the third": {[]int64{10, 20, 30}, at(30), []bool{false, false, true}, none},
+		"within the second":                {[]int64{10, 20, 30}, at(29), []bool{false, false, true}, none},
+		"in front of all":                  {[]int64{10, 20, 30}, at(0), []bool{true, true, true}, none},
+		"not said":                         {[]int64{10, 20, 30}, door.Maybe[quantity.Length]{}, []bool{false, false, false}, none},
+		"beyond a run not known":           {[]int64{10, -1, 30}, at(10), []bool{false, true, true}, none},
+		"perhaps beyond a run not known":   {[]int64{10, -1, 30, 30}, at(40), []bool{false, false, false, true}, []bool{false, false, true, false}},
 	} {
-		var got []bool
+		var got, open []bool
 		for _, r := range Sides(door.Threshold{Segments: segments(c.runs...), LeafAt: c.leaf})[0].Rising {
-			got = append(got, r.PastLeaf)
+			got, open = append(got, r.PastLeaf), append(open, r.Unplaced)
 		}
-		if !slices.Equal(got, c.want) {
-			t.Errorf("%s: %v, want %v", name, got, c.want)
+		if !slices.Equal(got, c.want) || !slices.Equal(open, c.open) {
+			t.Errorf("%s: %v, perhaps %v; want %v, %v", name, got, open, c.want, c.open)
 		}
 	}
 }

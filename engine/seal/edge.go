@@ -210,8 +210,8 @@ func (w *bench) solve(dp float64) float64 {
 		flow = crack.InSeries(dp, w.pairs[:n], w.own...)
 	}
 	for i := range w.stages {
-		part := dp
-		if n > 1 {
+		part := dp / float64(n) // nothing flows: a doubt that opens a stage finds the drop shared
+		if n > 1 && flow > 0 {
 			part = w.pairs[i].Drop(flow)
 		}
 		w.stages[i].keep(math.Max(part, 0))

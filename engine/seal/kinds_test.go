@@ -274,3 +274,23 @@ func TestUnderTheLeaf_Identity(t *testing.T) {
 	wide.Alone = false
 	near(t, "fine brush under a leaf 28 mm up", leak(t, wide, 50).Likely, alone, 1e-3)
 }
+
+// A leaf that touches the floor lets nothing past. Read 0.5 mm too small it lets past what a gap of 0.5 mm does, so its band has a finite
+// end above 0 and no greater than that of the gap alone.
+func TestLeafOnTheFloor_Identity(t *testing.T) {
+	for _, name := range sorted(kinds()) {
+		for _, overlap := range []float64{-0.001, 0, 0.002} {
+			e := flat(t, 0.9, 0, overlap, kinds()[name], floor(t, "tile"))
+			e.ReadingError, e.Alone = 0.0005, false
+			for i := range e.Seals {
+				e.Seals[i].Foot = doubt.Between(0.0005, 0.002, 0.004)
+			}
+			bare := e
+			bare.Seals = nil
+			r, most := leak(t, e, 50), leak(t, bare, 50)
+			if !(r.Likely == 0 && r.Low == 0 && r.High > 0 && r.High <= most.High*1.0001) {
+				t.Errorf("%s, overlap %g: %v, and without it %v", name, overlap, r.Range, most.Range)
+			}
+		}
+	}
+}

@@ -5,7 +5,8 @@ import data.sillwright.compare
 # METADATA
 # description: |
 #   Is every part that slopes up to the door from outside gentle enough? An upright face is no
-#   slope, and what rises behind the outer face of the closed leaf does not lead up to it.
+#   slope, and what rises behind the outer face of the closed leaf does not lead up to it. A part
+#   that may be there, for a run before it is not known, is asked for where it is too steep.
 # custom:
 #   fact: [profile]
 #   limits: {slope: angle}
@@ -54,7 +55,17 @@ sill_part(segment, limits) := {
 } if {
 	is_number(segment.run)
 	is_number(segment.rise)
-} else := {"part": "slope", "state": "missing", "at": [segment.at], "needs": [{"fact": "profile", "at": segment.at}]} if not is_number(segment.run)
+	not perhaps_past(segment, limits.slope)
+} else := {"part": "slope", "state": "missing", "at": [segment.at], "needs": [{"fact": "profile", "at": segment.at}]} if {
+	not is_number(segment.run)
+} else := {"part": "slope", "state": "missing", "at": [segment.at], "needs": [{"fact": "profile", "at": "/threshold"}]} if {
+	perhaps_past(segment, limits.slope)
+}
+
+perhaps_past(segment, limit) if {
+	segment.unplaced
+	sill_state(segment, limit) == "fail"
+}
 
 # compare.gentle is undefined, not false, where the slope is steeper.
 sill_state(segment, limit) := "pass" if {

@@ -45,6 +45,12 @@ test_unknown_sill_of_a_run_or_a_rise_that_nobody_measured if {
 	sill_asked(facts) == [{"part": "slope", "state": "missing", "at": ["/f"], "needs": [{"fact": "floor_finish", "at": "/f"}]}]
 }
 
+test_unknown_sill_too_steep_that_may_be_behind_the_leaf if {
+	part := {"at": "/b", "rise": 9, "run": 1, "unplaced": true}
+	sill_asked(sill([part])) == [{"part": "slope", "state": "missing", "at": ["/b"], "needs": [{"fact": "profile", "at": "/threshold"}]}]
+	sill_states(sill([object.union(part, {"run": 90})])) == [["slope", "pass"]]
+}
+
 test_pass_sill_exempt if {
 	questions.answer("sill-slope", {"limits": object.union(sill_limits, {"exempt": true})}, {}) == [{"part": "none", "state": "pass", "at": [], "values": {}}]
 }

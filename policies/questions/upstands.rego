@@ -7,7 +7,8 @@ import data.sillwright.compare
 #   Each side of a threshold has a height at most; an upstand, which is an upright face, may be
 #   higher than `upstand` only with one of the noses; and there are as few upstands and slopes
 #   as can be: more than one of either on a side is left open, for no text says how many. So is a
-#   slope that is steeper than `steep` and rises more than an upstand may: it is nearly one.
+#   slope that is steeper than `steep` and, with the upright faces of its side, rises more than an
+#   upstand may: it is nearly one, or part of one.
 #   With `step`, an upright face at the foot of the outer side may be a step into the building, up to
 #   that height: whether it may be there is left open, and the threshold is measured from its top.
 # custom:
@@ -107,15 +108,15 @@ as_few(side) := "missing" if {
 sloped(side) := count([segment | some segment in side.rising; segment.run != 0])
 
 nearly_upright(side, segment, limits) := {
-	"part": "steep", "state": steep_state(segment, limits), "at": [segment.at], "comparator": "<=",
+	"part": "steep", "state": steep_state(side, segment, limits), "at": [segment.at], "comparator": "<=",
 	"measured": {"ratio": [segment.rise, segment.run]}, "limit": {"kind": "ratio", "ratio": [limits.steep.rise, limits.steep.run]},
 	"values": {"side": {"word": side.side}, "rise": {"length": segment.rise}, "run": {"length": segment.run}, "limit": {"ratio": [limits.steep.rise, limits.steep.run]}},
 } if {
 	is_number(segment.run)
-} else := {"part": "steep", "state": steep_state(segment, limits), "at": [segment.at], "needs": [{"fact": "profile", "at": segment.at}], "values": {"side": {"word": side.side}}}
+} else := {"part": "steep", "state": steep_state(side, segment, limits), "at": [segment.at], "needs": [{"fact": "profile", "at": segment.at}], "values": {"side": {"word": side.side}}}
 
-steep_state(segment, limits) := "pass" if {
-	segment.rise <= limits.upstand.at_most
+steep_state(side, segment, limits) := "pass" if {
+	segment.rise + sum([face.height | some face in side.upstands]) <= limits.upstand.at_most
 } else := "missing" if {
 	not is_number(segment.run)
 } else := "pass" if {

@@ -69,6 +69,15 @@ test_unknown_lip_slope_steeper_than_45_degrees if lip_states(lipped([], [[6, 5]]
 
 test_pass_lip_slope_steeper_but_no_higher_than_an_upstand_may_be if lip_states(lipped([], [[5, 1]]))[2] == ["steep", "pass"]
 
+test_pass_lip_face_and_steep_slope_no_higher_together_than_an_upstand_may_be if {
+	lip_states(lipped([[4, "square"]], [[1, 0.5]]))[3] == ["steep", "pass"]
+}
+
+test_unknown_lip_face_made_higher_by_a_slope_that_is_nearly_upright if {
+	lip_states(lipped([[5, "square"]], [[5, 0.000001]])) == [["height", "pass"], ["upstand", "pass"], ["count", "pass"], ["steep", "open"]]
+	lip_states(lipped([[4, "square"]], [[2, 1]]))[3] == ["steep", "open"]
+}
+
 test_pass_lips_where_no_steepness_is_asked if {
 	asked := {"limits": without(lip_limits, "steep")}
 	[check.part | some check in questions.answer("upstands", asked, level([lipped([], [[6, 5]])]))] == ["height", "count"]

@@ -16,11 +16,14 @@ type Conflict struct {
 	None        bool             // no value meets all of them
 }
 
-// Here is the value that the subject has now, where it is known: the worst, if there are several.
+// Here is the value that the subject has now, where it is known: the worst, if there are several. That is the greatest, or the
+// smallest where nothing bounds it from above.
 func (c Conflict) Here() (int64, bool) {
 	var out *int64
+	own := func(b policies.Bound) bool { return b.Quantity.ID == c.Quantity.ID }
+	above := slices.ContainsFunc(c.Bounds, func(b policies.Bound) bool { return own(b) && !b.AtLeast })
 	for _, b := range c.Bounds {
-		if b.Measured != nil && b.Quantity.ID == c.Quantity.ID && (out == nil || *b.Measured > *out) {
+		if b.Measured != nil && own(b) && (out == nil || (above && *b.Measured > *out) || (!above && *b.Measured < *out)) {
 			out = b.Measured
 		}
 	}

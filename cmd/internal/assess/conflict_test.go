@@ -59,6 +59,25 @@ func TestConflicts(t *testing.T) {
 	}
 }
 
+// What a report shows as the value that a door has: the one that is worst for what bounds it.
+func TestHere(t *testing.T) {
+	for name, c := range map[string]struct {
+		bounds []policies.Bound
+		want   int64 // tenths of a millimetre; -1: not known
+	}{
+		"bounded from above":     {[]policies.Bound{bound(height, "a", false, 127, 100), bound(height, "b", false, 190, 180)}, 180},
+		"bounded from below":     {[]policies.Bound{bound(height, "a", true, 8130, 8200), bound(height, "b", true, 8500, 8000)}, 80 * 100},
+		"bounded from both ends": {[]policies.Bound{bound(height, "a", true, 100, 50), bound(height, "b", false, 150, 60)}, 60},
+		"one of them not known":  {[]policies.Bound{bound(height, "a", true, 100, -1), bound(height, "b", true, 150, 60)}, 60},
+		"known of another alone": {[]policies.Bound{bound(height, "a", false, 100, -1), bound(under, "b", false, 150, 60)}, -1},
+	} {
+		here, ok := Conflict{Quantity: height, Bounds: c.bounds}.Here()
+		if got := tenths(&here); (ok && got != c.want) || ok == (c.want < 0) {
+			t.Errorf("%s: %d, %v; want %d", name, got, ok, c.want)
+		}
+	}
+}
+
 func tenths(n *int64) int64 {
 	if n == nil {
 		return -1

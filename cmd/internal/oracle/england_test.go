@@ -115,7 +115,12 @@ func aboveStep(d door) verdict {
 // faces: "any upstands higher than 5mm chamfered" (Volume 1), "chamfered or rounded"
 // (Volume 2). Upright parts that follow each other are one face, its nose the upper one's.
 func faces(steps []step, noses []string) verdict {
-	out, face := pass, new(big.Rat)
+	out, face, upright := pass, new(big.Rat), new(big.Rat)
+	for _, s := range steps {
+		if s.upright() {
+			upright = plus(upright, s.rise)
+		}
+	}
 	for i, s := range steps {
 		if s.rise == nil || s.rise.Sign() > 0 && s.run == nil {
 			face = new(big.Rat)
@@ -126,8 +131,8 @@ func faces(steps []step, noses []string) verdict {
 		}
 		if s.rise.Sign() <= 0 || s.run.Sign() > 0 {
 			face = new(big.Rat)
-			// A face that leans, steeper than 1:1: whether it is an upstand the text does not say.
-			if s.steep(mm("1")) == yes && above(s.rise, mm("5")) {
+			// A face that leans, steeper than 1:1: whether it is an upstand, or part of one, the text does not say.
+			if s.steep(mm("1")) == yes && above(plus(s.rise, upright), mm("5")) {
 				out = all(out, unknown)
 			}
 			continue
