@@ -226,16 +226,19 @@ func (p *page) needed(r *assess.Result, title, note string, counts bool) {
 		}
 		n++
 		mark := fmt.Sprintf("%2d  ", n)
-		decided := false
+		var decided []string // one question for the authority is put once
 		for _, pt := range f.Points {
-			if pt.Reason == "not-known" || (decided && pt.Reason == "left-open") {
+			if pt.Reason == "not-known" || (pt.Reason == "left-open" && slices.Contains(decided, decision(pt))) {
 				continue
 			}
 			p.point(mark, pt, f, r)
 			mark = "    "
-			if pt.Decision != nil && pt.Reason == "left-open" {
+			if pt.Reason != "left-open" {
+				continue
+			}
+			decided = append(decided, decision(pt))
+			if pt.Decision != nil {
 				p.text("    Or ask: ", "the authority. "+*pt.Decision)
-				decided = true
 			}
 		}
 		if mark != "    " {
@@ -245,6 +248,14 @@ func (p *page) needed(r *assess.Result, title, note string, counts bool) {
 			p.need(need)
 		}
 	}
+}
+
+// decision is the reading that leaves a point open, or its message where no reading is given.
+func decision(pt policies.Point) string {
+	if pt.Decision == nil {
+		return pt.Message
+	}
+	return *pt.Decision
 }
 
 // passes lists what the door meets, with what there is to spare.
