@@ -103,7 +103,7 @@ func (r *Rule) boundsOf(o outcome, system quantity.System) []Bound {
 func (r *Rule) bound(given Bounds, c check, o outcome, system quantity.System) (Bound, bool) {
 	q := quantities()[given.Quantity]
 	b := Bound{
-		Quantity: q, Rule: r.ID, Rulebook: r.Rulebook.ID, Cite: r.Rulebook.Cite, Provenance: r.Provenance, Clause: r.clause(c.Part, o.By),
+		Quantity: q, Rule: r.ID, Rulebook: r.Rulebook.ID, Cite: r.Rulebook.Cite, Provenance: r.source(o.By), Clause: r.clause(c.Part, o.By),
 		Met: c.State == "pass", AtLeast: c.Limit.AtLeast != "", Relief: fill(given.Relief, c.Values, system), Allowed: r.allowed(c, system),
 	}
 	if b.Met && strings.Contains(given.Relief, "{") {
