@@ -70,7 +70,7 @@ type Bound struct {
 	Limit          int64
 	Measured       *int64 // nil: not known, or of something else
 	Met            bool
-	Asks           bool   // it holds only where an authority agrees
+	Unasked        *int64 // the limit where no authority agrees to a wider one; nil: nobody has to
 	Open           bool   // neither met nor broken: something is not known, or an authority decides
 	Allowed        string // the limit in words
 	Rule, Rulebook string
@@ -111,7 +111,10 @@ func (r *Rule) bound(given Bounds, c check, o outcome, system quantity.System) (
 		Quantity: q, Rule: r.ID, Rulebook: r.Rulebook.ID, Cite: r.Rulebook.Cite, Provenance: r.source(o.By), Clause: r.clause(c.Part, o.By),
 		Met: c.State == "pass", Open: c.State != "pass" && c.State != "fail", Side: given.Side, AtLeast: c.Limit.AtLeast != "", Relief: fill(given.Relief, c.Values, system), Allowed: r.allowed(c, system),
 	}
-	b.Asks = slices.ContainsFunc(r.Exceptions, func(e Exception) bool { return e.ID == o.By && e.Open })
+	if slices.ContainsFunc(r.Exceptions, func(e Exception) bool { return e.ID == o.By && e.Open }) {
+		_, n, _ := number(r.Limits[c.Part].AtMost + r.Limits[c.Part].AtLeast)
+		b.Unasked = &n
+	}
 	if side, ok := c.Values["side"]["word"].(string); ok {
 		b.Side = side
 	}
@@ -147,6 +150,11 @@ func (b Bound) spare() int64 {
 
 // Broken says whether what the door has now is known not to keep to it.
 func (b Bound) Broken() bool { return !b.Met && (!b.Open || (b.Measured != nil && b.spare() < 0)) }
+
+// Asks says whether only an authority can let a value of the quantity by.
+func (b Bound) Asks(n int64) bool {
+	return b.Unasked != nil && ((b.AtLeast && n < *b.Unasked) || (!b.AtLeast && n > *b.Unasked))
+}
 
 // bounding holds that what a rule bounds is a quantity of the kind of its limit.
 func (f *faults) bounding(q question) {

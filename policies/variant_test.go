@@ -98,6 +98,18 @@ func TestSourceOfAnException(t *testing.T) {
 	}
 }
 
+// 2022 CBC 11B-809.8.1: 3/4 in where the authority agrees, 1/2 in where it does not (11B-404.2.5).
+func TestBoundThatAsks(t *testing.T) {
+	half := int64(12_700_000)
+	b := Bound{Limit: 19_050_000, Unasked: &half}
+	if b.Asks(half) || !b.Asks(half+1) || (Bound{Limit: half}).Asks(half+1) {
+		t.Errorf("%+v asks for the wrong values", b)
+	}
+	if b.AtLeast = true; b.Asks(half) || !b.Asks(half-1) {
+		t.Errorf("%+v asks for the wrong values", b)
+	}
+}
+
 // NFPA 80 prints inches first, and BS 8214 millimetres alone, in one rulebook.
 func TestAllowedInTheUnitsOfTheRule(t *testing.T) {
 	r := Rule{Rulebook: &Rulebook{Systems: []quantity.System{quantity.Metric, quantity.Imperial}}}

@@ -53,7 +53,7 @@ func bounded(atLeast bool) string {
 const agreed = " if the authority agrees"
 
 func asks(b policies.Bound) string {
-	if b.Asks {
+	if b.Asks(b.Limit) {
 		return agreed
 	}
 	return ""
@@ -80,13 +80,15 @@ func advice(c assess.Conflict, system quantity.System) []string {
 		return c.Quantity.Words(*n, system)
 	}
 	meets := " meets them all"
-	if slices.ContainsFunc(c.Bounds, func(b policies.Bound) bool { return b.Asks }) {
+	if slices.ContainsFunc(c.Bounds, func(b policies.Bound) bool {
+		return (c.Most != nil && b.Asks(*c.Most)) || (c.Least != nil && b.Asks(*c.Least))
+	}) {
 		meets += agreed
 	}
 	var out []string
 	switch {
 	case c.None:
-		out = append(out, "No "+c.Quantity.Title+" meets them all: it would have to be at least "+words(c.Least)+" and at most "+words(c.Most)+".")
+		out = append(out, "No value meets them all: it would have to be at least "+words(c.Least)+" and at most "+words(c.Most)+".")
 	case c.Least != nil && c.Most != nil && *c.Least == *c.Most:
 		out = append(out, words(c.Most)+" exactly"+meets+".")
 	case c.Least != nil && c.Most != nil:

@@ -241,7 +241,7 @@ func reason(f policies.Finding) string {
 	if f.Found != "" && f.Allowed != "" {
 		text += ": found " + f.Found + ", allowed " + allowed(f.Point)
 	}
-	if f.Clause != "" {
+	if f.Clause != "" && f.Provenance != "own" {
 		text += ", by " + cited(f.Cite, f.Clause, f.Provenance)
 	}
 	if f.Do != "" {

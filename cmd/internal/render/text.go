@@ -70,6 +70,8 @@ func orderLine(r *assess.Result) string {
 		return fmt.Sprintf("Cannot be ordered: %s must change.", plural(fails, "thing", "things"))
 	case unknown > 0:
 		return fmt.Sprintf("Cannot be ordered yet: %s still needed.", plural(unknown, "answer is", "answers are"))
+	case complying(r) == 0 && len(r.Options) > 0 && count(r, policies.Pass) == 0:
+		return "None of its options complies: it cannot be ordered yet."
 	case complying(r) == 0 && len(r.Options) > 0:
 		return "The door complies, but none of its options does: it cannot be ordered yet."
 	default:
