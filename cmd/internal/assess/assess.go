@@ -175,7 +175,11 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	r.Verdict = verdict(r.Findings, a.Strict)
 	r.options(measured, bySubject)
 	for _, s := range measured.Subjects {
-		r.Conflicts = append(r.Conflicts, conflicts(s.ID, bySubject[s.ID])...)
+		var door []policies.Finding // what binds an option too
+		if s.Kind == "option" {
+			door = bySubject[measured.Subjects[0].ID]
+		}
+		r.Conflicts = append(r.Conflicts, conflicts(s.ID, bySubject[s.ID], door)...)
 	}
 	for _, ref := range in.Rulebooks {
 		book, _ := a.Policies.Rulebook(ref.ID)

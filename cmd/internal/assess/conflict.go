@@ -31,11 +31,19 @@ func (c Conflict) Here() (int64, bool) {
 	return *out, true
 }
 
-// conflicts finds where the rulebooks that speak of a subject pull it apart.
-func conflicts(subject string, findings []policies.Finding) []Conflict {
-	var all []policies.Bound
-	for _, f := range findings {
-		all = append(all, f.Bounds...)
+// conflicts finds where the rulebooks that speak of a subject pull it apart, or away from what they ask of its door.
+func conflicts(subject string, findings, door []policies.Finding) []Conflict {
+	all := boundsOf(findings)
+	own := map[string]bool{} // rules that speak of the subject
+	for _, b := range all {
+		own[b.Rule] = true
+	}
+	mine := slices.Clone(all)
+	for _, b := range boundsOf(door) {
+		again := func(o policies.Bound) bool { return o.Rulebook == b.Rulebook && o.Quantity == b.Quantity }
+		if !slices.ContainsFunc(mine, again) { // asked of the option itself, it stands for the door
+			all = append(all, b)
+		}
 	}
 	var found []Conflict
 	for _, b := range all {
@@ -51,7 +59,8 @@ func conflicts(subject string, findings []policies.Finding) []Conflict {
 	}
 	var out []Conflict
 	for _, c := range found {
-		if c.settle(); !c.pulls() {
+		speaks := func(b policies.Bound) bool { return own[b.Rule] }
+		if c.settle(); !c.pulls() || !slices.ContainsFunc(c.Bounds, speaks) {
 			continue
 		}
 		if i := slices.IndexFunc(out, c.mirrors); i >= 0 {
@@ -61,6 +70,14 @@ func conflicts(subject string, findings []policies.Finding) []Conflict {
 		out = append(out, c)
 	}
 	slices.SortStableFunc(out, func(a, b Conflict) int { return cmp.Compare(a.Quantity.ID, b.Quantity.ID) })
+	return out
+}
+
+func boundsOf(findings []policies.Finding) []policies.Bound {
+	var out []policies.Bound
+	for _, f := range findings {
+		out = append(out, f.Bounds...)
+	}
 	return out
 }
 

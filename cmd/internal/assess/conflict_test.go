@@ -45,7 +45,7 @@ func TestConflicts(t *testing.T) {
 		"a gap beside an unknown":       {bounds: []policies.Bound{bound(height, "ada", false, 127, -1), bound(under, "nfpa", false, 190, 320)}, no: true},
 	} {
 		t.Run(name, func(t *testing.T) {
-			found := conflicts("door", []policies.Finding{{Bounds: c.bounds[:1]}, {Bounds: c.bounds[1:]}})
+			found := conflicts("door", []policies.Finding{{Bounds: c.bounds[:1]}, {Bounds: c.bounds[1:]}}, nil)
 			if c.no {
 				if len(found) != 0 {
 					t.Errorf("found %+v", found)
@@ -66,7 +66,7 @@ func TestConflictsOfSides(t *testing.T) {
 		return b
 	}
 	find := func(bounds ...policies.Bound) []Conflict {
-		return conflicts("door", []policies.Finding{{Bounds: bounds}})
+		return conflicts("door", []policies.Finding{{Bounds: bounds}}, nil)
 	}
 	found := find(on("inner", bound(height, "a117", false, 127, 100)), on("outer", bound(height, "a117", false, 127, 1080)),
 		on("outer", bound(height, "irc", false, 1968, 1080)), on("inner", bound(height, "irc", false, 1968, 100)))
@@ -90,10 +90,26 @@ func TestConflictsOfOpenBounds(t *testing.T) {
 		open.Met, open.Open = false, true
 		other := bound(height, "adb", false, 250, here)
 		other.Open = here < 0
-		found := conflicts("door", []policies.Finding{{Bounds: []policies.Bound{open, other}}})
+		found := conflicts("door", []policies.Finding{{Bounds: []policies.Bound{open, other}}}, nil)
 		if len(found) != want {
 			t.Errorf("here %d: found %+v; want %d", here, found, want)
 		}
+	}
+}
+
+// Approved Document F volume 1, 1.25, wants 10 mm under the leaf, and BS 8214 12.3, asked of each option, 3 mm unless a seal closes it.
+func TestConflictsOfAnOptionWithItsDoor(t *testing.T) {
+	rule := func(id string, b policies.Bound) policies.Bound {
+		b.Rule = id
+		return b
+	}
+	door := []policies.Finding{{Bounds: []policies.Bound{rule("undercut", bound(under, "adf", true, 100, 40))}}}
+	option := []policies.Finding{{Bounds: []policies.Bound{rule("threshold-gap", bound(under, "bs", false, 30, 40))}}}
+	if found := conflicts("option:bare", option, door); len(found) != 1 || !found[0].None || found[0].Subject != "option:bare" {
+		t.Errorf("found %+v; want that nothing meets both", found)
+	}
+	if found := conflicts("option:drop", nil, append(door, option...)); len(found) != 0 {
+		t.Errorf("found %+v, which is not the option's", found)
 	}
 }
 

@@ -152,6 +152,9 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 		if e.Open {
 			p.text("           ", "and the authority says whether it holds")
 		}
+		if e.Provenance != "" {
+			p.text("           ", "Source: "+provenances[e.Provenance]+".")
+		}
 	}
 	p.measure(r)
 	for _, part := range slices.Sorted(maps.Keys(r.Remedies)) {
