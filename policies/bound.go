@@ -58,16 +58,20 @@ type Bounds struct {
 	Quantity string `json:"quantity"`
 	AtMost   string `json:"at_most"`  // in place of the limit's own value, where that is of something else
 	AtLeast  string `json:"at_least"` // likewise
+	Side     string `json:"side"`     // of the door, where the rule looks at one side only: outer, inner
 	Relief   string `json:"relief"`   // how the text lets the door off this limit; {lack} and {excess} are filled
 }
 
 // Bound is what a rule lets a quantity of one door be.
 type Bound struct {
 	Quantity       Quantity
+	Side           string // of the door, outer or inner; "": not of a side
 	AtLeast        bool
 	Limit          int64
 	Measured       *int64 // nil: not known, or of something else
 	Met            bool
+	Unasked        *int64 // the limit where no authority agrees to a wider one; nil: nobody has to
+	Open           bool   // neither met nor broken: something is not known, or an authority decides
 	Allowed        string // the limit in words
 	Rule, Rulebook string
 	Cite, Clause   string
@@ -76,7 +80,7 @@ type Bound struct {
 }
 
 // boundsOf gives what a rule that applies lets the quantities be that it bounds: of several checks of a limit the one with
-// the least to spare.
+// the least to spare, on each side of the door where it judges both.
 func (r *Rule) boundsOf(o outcome, system quantity.System) []Bound {
 	var out []Bound
 	if o.Outcome == NotApplicable || r.Level == Caution {
@@ -84,17 +88,18 @@ func (r *Rule) boundsOf(o outcome, system quantity.System) []Bound {
 	}
 	for _, name := range slices.Sorted(maps.Keys(r.Bounds)) {
 		given := r.Bounds[name]
-		var worst *Bound
+		worst := map[string]Bound{} // by side
 		for _, c := range o.Checks {
 			if c.Part != name || c.State == "missing" || (o.Outcome == Unknown && (c.State == "pass" || c.State == "fail")) {
 				continue // nothing is known to compare, or it may not apply at all
 			}
-			if b, ok := r.bound(given, c, o, system); ok && (worst == nil || b.spare() < worst.spare()) {
-				worst = &b
+			b, ok := r.bound(given, c, o, system)
+			if other, seen := worst[b.Side]; ok && (!seen || b.spare() < other.spare()) {
+				worst[b.Side] = b
 			}
 		}
-		if worst != nil {
-			out = append(out, *worst)
+		for _, side := range slices.Sorted(maps.Keys(worst)) {
+			out = append(out, worst[side])
 		}
 	}
 	return out
@@ -103,8 +108,15 @@ func (r *Rule) boundsOf(o outcome, system quantity.System) []Bound {
 func (r *Rule) bound(given Bounds, c check, o outcome, system quantity.System) (Bound, bool) {
 	q := quantities()[given.Quantity]
 	b := Bound{
-		Quantity: q, Rule: r.ID, Rulebook: r.Rulebook.ID, Cite: r.Rulebook.Cite, Provenance: r.Provenance, Clause: r.clause(c.Part, o.By),
-		Met: c.State == "pass", AtLeast: c.Limit.AtLeast != "", Relief: fill(given.Relief, c.Values, system), Allowed: r.allowed(c, system),
+		Quantity: q, Rule: r.ID, Rulebook: r.Rulebook.ID, Cite: r.Rulebook.Cite, Provenance: r.source(o.By), Clause: r.clause(c.Part, o.By),
+		Met: c.State == "pass", Open: c.State != "pass" && c.State != "fail", Side: given.Side, AtLeast: c.Limit.AtLeast != "", Relief: fill(given.Relief, c.Values, system), Allowed: r.allowed(c, system),
+	}
+	if slices.ContainsFunc(r.Exceptions, func(e Exception) bool { return e.ID == o.By && e.Open }) {
+		_, n, _ := number(r.Limits[c.Part].AtMost + r.Limits[c.Part].AtLeast)
+		b.Unasked = &n
+	}
+	if side, ok := c.Values["side"]["word"].(string); ok {
+		b.Side = side
 	}
 	if b.Met && strings.Contains(given.Relief, "{") {
 		b.Relief = "" // nothing is lacking
@@ -134,6 +146,14 @@ func (b Bound) spare() int64 {
 		return *b.Measured - b.Limit
 	}
 	return b.Limit - *b.Measured
+}
+
+// Broken says whether what the door has now is known not to keep to it.
+func (b Bound) Broken() bool { return !b.Met && (!b.Open || (b.Measured != nil && b.spare() < 0)) }
+
+// Asks says whether only an authority can let a value of the quantity by.
+func (b Bound) Asks(n int64) bool {
+	return b.Unasked != nil && ((b.AtLeast && n < *b.Unasked) || (!b.AtLeast && n > *b.Unasked))
 }
 
 // bounding holds that what a rule bounds is a quantity of the kind of its limit.

@@ -51,6 +51,7 @@ type Rule struct {
 	Level         string            `json:"level"`
 	Provenance    string            `json:"provenance"`
 	Variants      []string          `json:"variants"` // that have the rule; none: all
+	Systems       []quantity.System `json:"systems"`  // that its own text prints, in place of the rulebook's
 	Applies       []Condition       `json:"applies"`
 	OnEvidence    bool              `json:"on_evidence"` // an answer with evidence stands for what was not measured
 	Rows          []Row             `json:"rows"`
@@ -103,6 +104,8 @@ type Exception struct {
 	When   []Condition      `json:"when"`
 	Limits map[string]Limit `json:"limits"`
 	Open   bool             `json:"open"`
+
+	Provenance string `json:"provenance"` // where its text was seen, if less well than that of the rule
 }
 
 // readRulebook reads one rulebook file. Where the shape of something is wrong it gives what can be read all the same, so that

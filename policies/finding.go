@@ -129,7 +129,7 @@ type Need struct {
 // finding words an outcome in a system of units.
 func (r *Rule) finding(o outcome, system quantity.System) Finding {
 	f := Finding{
-		Rule: r.ID, Rulebook: r.Rulebook.ID, Level: r.Level, Provenance: r.Provenance, Subject: o.Subject, Outcome: o.Outcome, Needs: []Need{}, Answered: o.Answered,
+		Rule: r.ID, Rulebook: r.Rulebook.ID, Level: r.Level, Provenance: r.source(o.By), Subject: o.Subject, Outcome: o.Outcome, Needs: []Need{}, Answered: o.Answered,
 		Bounds: r.boundsOf(o, system), Cite: r.Rulebook.Cite, Title: r.Title, Question: r.Question, Point: Point{Message: r.Title, Places: []Place{}},
 	}
 	switch o.Outcome {
@@ -318,6 +318,16 @@ func (r *Rule) clause(part, by string) string {
 		return r.Clauses[by]
 	}
 	return r.Clauses[part]
+}
+
+// source is where the text was seen of the exception that was looked at, or else of the rule.
+func (r *Rule) source(by string) string {
+	for _, e := range r.Exceptions {
+		if e.ID == by && e.Provenance != "" {
+			return e.Provenance
+		}
+	}
+	return r.Provenance
 }
 
 // fill puts values into a text's {names}. What must be gained or given up is rounded up to

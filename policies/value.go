@@ -252,12 +252,16 @@ func (r *Rule) allowed(c check, system quantity.System) string {
 	if v == nil {
 		return ""
 	}
-	first := v.words(r.Rulebook.Systems[0])
+	systems := r.Rulebook.Systems
+	if len(r.Systems) > 0 {
+		systems = r.Systems
+	}
+	first := v.words(systems[0])
 	if _, flow := v["target_flow"]; flow {
 		return first
 	}
 	out := first
-	for _, s := range slices.Concat(r.Rulebook.Systems[1:], []quantity.System{system}) {
+	for _, s := range slices.Concat(systems[1:], []quantity.System{system}) {
 		if other := v.words(s); other != first && !strings.Contains(out, "(") {
 			out = first + " (" + other + ")"
 		}

@@ -8,6 +8,7 @@ import (
 
 	"sillwright/schema"
 	"sillwright/schema/fact"
+	"sillwright/schema/quantity"
 )
 
 // A rulebook brings others along, each once, whoever names it.
@@ -61,7 +62,7 @@ func TestVariantIsAskedFor(t *testing.T) {
 
 // What a rule lets a quantity be: only where it applies, and of several checks the one with the least to spare.
 func TestBounds(t *testing.T) {
-	p, err := trial(t, map[string]string{"    messages:": "    bounds: {value: {quantity: clear-width, relief: 'ask for {lack} less'}}\n    messages:", "applies: []": "applies: [{fact: fire_rated, in: [false], why: fire}]"}, nil)
+	p, err := trial(t, map[string]string{"    messages:": "    bounds: {value: {quantity: clear-width, side: inner, relief: 'ask for {lack} less'}}\n    messages:", "applies: []": "applies: [{fact: fire_rated, in: [false], why: fire}]"}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +79,7 @@ func TestBounds(t *testing.T) {
 	}
 	facts["fire_rated"] = fact.Fact{Value: false}
 	f := judged(facts)
-	if len(f.Bounds) != 1 || f.Bounds[0].Met || !f.Bounds[0].AtLeast || f.Bounds[0].Limit != width800 || *f.Bounds[0].Measured != width800-1 || f.Bounds[0].Relief != "ask for 0.1 mm less" {
+	if len(f.Bounds) != 1 || f.Bounds[0].Met || !f.Bounds[0].AtLeast || f.Bounds[0].Limit != width800 || *f.Bounds[0].Measured != width800-1 || f.Bounds[0].Side != "inner" || f.Bounds[0].Open || !f.Bounds[0].Broken() || f.Bounds[0].Relief != "ask for 0.1 mm less" {
 		t.Errorf("bounds %+v", f.Bounds)
 	}
 	facts["fire_rated"] = fact.Fact{Value: true}
@@ -103,6 +104,42 @@ func TestBoundOfNothingKnown(t *testing.T) {
 		}
 		if got := findings[0].Bounds; len(got) != c.want {
 			t.Errorf("%v: %s, bounds %+v", c.facts, findings[0].Outcome, got)
+		}
+	}
+}
+
+// An exception that was seen less well than its rule says so.
+func TestSourceOfAnException(t *testing.T) {
+	r := Rule{Provenance: "quoted", Exceptions: []Exception{{ID: "deck", Provenance: "secondary"}, {ID: "sliding"}}}
+	for by, want := range map[string]string{"rule": "quoted", "sliding": "quoted", "deck": "secondary"} {
+		if got := r.source(by); got != want {
+			t.Errorf("by %s: %s; want %s", by, got, want)
+		}
+	}
+}
+
+// 2022 CBC 11B-809.8.1: 3/4 in where the authority agrees, 1/2 in where it does not (11B-404.2.5).
+func TestBoundThatAsks(t *testing.T) {
+	half := int64(12_700_000)
+	b := Bound{Limit: 19_050_000, Unasked: &half}
+	if b.Asks(half) || !b.Asks(half+1) || (Bound{Limit: half}).Asks(half+1) {
+		t.Errorf("%+v asks for the wrong values", b)
+	}
+	if b.AtLeast = true; b.Asks(half) || !b.Asks(half-1) {
+		t.Errorf("%+v asks for the wrong values", b)
+	}
+}
+
+// NFPA 80 prints inches first, and BS 8214 millimetres alone, in one rulebook.
+func TestAllowedInTheUnitsOfTheRule(t *testing.T) {
+	r := Rule{Rulebook: &Rulebook{Systems: []quantity.System{quantity.Metric, quantity.Imperial}}}
+	c := check{Limit: limitValue{Kind: "length", AtMost: "19050000"}}
+	for want, systems := range map[string][]quantity.System{
+		"19.05 mm (3/4 in)": nil, "3/4 in (19.05 mm)": {quantity.Imperial, quantity.Metric}, "19.05 mm": {quantity.Metric},
+	} {
+		r.Systems = systems
+		if got := r.allowed(c, quantity.Metric); got != want {
+			t.Errorf("%v: %s; want %s", systems, got, want)
 		}
 	}
 }

@@ -172,16 +172,24 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 			r.Findings = append(r.Findings, bySubject[s.ID]...)
 		}
 	}
-	if r.Verdict = verdict(r.Findings, a.Strict); r.Verdict == NotApplicable {
-		r.Verdict = Unproven // no rule spoke of this door: that proves nothing
-	}
+	r.Verdict = verdict(r.Findings, a.Strict)
 	r.options(measured, bySubject)
 	for _, s := range measured.Subjects {
-		r.Conflicts = append(r.Conflicts, conflicts(s.ID, bySubject[s.ID])...)
+		var door []policies.Finding // what binds an option too
+		if s.Kind == "option" {
+			door = bySubject[measured.Subjects[0].ID]
+		}
+		r.Conflicts = append(r.Conflicts, conflicts(s.ID, bySubject[s.ID], door)...)
 	}
 	for _, ref := range in.Rulebooks {
 		book, _ := a.Policies.Rulebook(ref.ID)
 		r.Rulebooks = append(r.Rulebooks, BookVerdict{book.ID, book.Title, book.Cite, r.bookVerdict(book.ID), book.Always, book.NotJudged})
+	}
+	if r.Verdict == NotApplicable && r.optionsAsked() {
+		r.Verdict = Complies // all that was asked is asked of the options
+	}
+	if r.Verdict == NotApplicable {
+		r.Verdict = Unproven // no rule spoke of this door: that proves nothing
 	}
 	slices.SortStableFunc(r.Cautions, func(a, b Caution) int { return cmp.Compare(rank(a.ID), rank(b.ID)) })
 	r.unused(findings)
@@ -211,6 +219,14 @@ func (r *Result) options(m engine.Measured, findings map[string][]policies.Findi
 		r.Options = append(r.Options, Option{Option: ranked.Option, Spec: specs[ranked.Option.ID], Place: ranked.Place, Verdict: Complies, Findings: findings["option:"+ranked.Option.ID]})
 	}
 	r.Options = append(r.Options, others...)
+}
+
+// optionsAsked says whether a rulebook that was asked speaks of an option.
+func (r *Result) optionsAsked() bool {
+	return slices.ContainsFunc(r.Options, func(o Option) bool {
+		asked := slices.DeleteFunc(slices.Clone(o.Findings), func(f policies.Finding) bool { return r.Always(f.Rulebook) })
+		return verdict(asked, r.Strict) != NotApplicable
+	})
 }
 
 // bookVerdict is that of a rulebook on the door, and on the best of the options where it

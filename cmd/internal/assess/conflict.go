@@ -11,6 +11,7 @@ import (
 type Conflict struct {
 	Subject     string
 	Quantity    policies.Quantity
+	Side        string           // of the door, where the two differ
 	Bounds      []policies.Bound // in the order of the rules
 	Least, Most *int64           // what meets all of them, in the quantity's exact unit; nil: no bound on that side
 	None        bool             // no value meets all of them
@@ -33,43 +34,79 @@ func (c Conflict) Here() (int64, bool) {
 	return *out, true
 }
 
-// conflicts finds where the rulebooks that speak of a subject pull it apart.
-func conflicts(subject string, findings []policies.Finding) []Conflict {
-	var all []policies.Bound
-	for _, f := range findings {
-		all = append(all, f.Bounds...)
+// conflicts finds where the rulebooks that speak of a subject pull it apart, or away from what they ask of its door.
+func conflicts(subject string, findings, door []policies.Finding) []Conflict {
+	all := boundsOf(findings)
+	own := map[string]bool{} // rules that speak of the subject
+	for _, b := range all {
+		own[b.Rule] = true
+	}
+	mine := slices.Clone(all)
+	for _, b := range boundsOf(door) {
+		again := func(o policies.Bound) bool { return o.Rulebook == b.Rulebook && o.Quantity == b.Quantity }
+		if !slices.ContainsFunc(mine, again) { // asked of the option itself, it stands for the door
+			all = append(all, b)
+		}
+	}
+	var found []Conflict
+	for _, b := range all {
+		for _, on := range axes(b, all) {
+			same := func(c Conflict) bool { return c.Quantity == on.Quantity && c.Side == on.Side }
+			i := slices.IndexFunc(found, same)
+			if i < 0 {
+				i = len(found)
+				found = append(found, Conflict{Subject: subject, Quantity: on.Quantity, Side: on.Side})
+			}
+			found[i].Bounds = append(found[i].Bounds, b)
+		}
 	}
 	var out []Conflict
-	for len(all) > 0 {
-		c := Conflict{Subject: subject, Quantity: axis(all[0], all)}
-		rest := all[:0:0]
-		for _, b := range all {
-			if axis(b, all) == c.Quantity {
-				c.Bounds = append(c.Bounds, b)
-			} else {
-				rest = append(rest, b)
-			}
+	for _, c := range found {
+		speaks := func(b policies.Bound) bool { return own[b.Rule] }
+		if c.settle(); !c.pulls() || !slices.ContainsFunc(c.Bounds, speaks) {
+			continue
 		}
-		all = rest
-		if c.settle(); c.pulls() {
-			out = append(out, c)
+		if i := slices.IndexFunc(out, c.mirrors); i >= 0 {
+			out[i].Side = "" // the other side says the same
+			continue
 		}
+		out = append(out, c)
 	}
 	slices.SortStableFunc(out, func(a, b Conflict) int { return cmp.Compare(a.Quantity.ID, b.Quantity.ID) })
 	return out
 }
 
-// axis is the quantity along which a bound is compared with others: its own, or the one of which more is less of it, where
-// both are bounded and known.
-func axis(b policies.Bound, all []policies.Bound) policies.Quantity {
-	if b.Quantity.LessWith == "" || b.Measured == nil {
-		return b.Quantity
+func boundsOf(findings []policies.Finding) []policies.Bound {
+	var out []policies.Bound
+	for _, f := range findings {
+		out = append(out, f.Bounds...)
 	}
-	i := slices.IndexFunc(all, func(o policies.Bound) bool { return o.Quantity.ID == b.Quantity.LessWith })
-	if i < 0 || all[i].Measured == nil {
-		return b.Quantity
+	return out
+}
+
+// axes are the bounds along whose quantity and side a bound is compared with others: itself, or those of which more is less of
+// it, where both are known.
+func axes(b policies.Bound, all []policies.Bound) []policies.Bound {
+	var out []policies.Bound
+	for _, o := range all {
+		twice := func(p policies.Bound) bool { return p.Side == o.Side }
+		if b.Measured != nil && o.Measured != nil && o.Quantity.ID == b.Quantity.LessWith && !slices.ContainsFunc(out, twice) {
+			out = append(out, o)
+		}
 	}
-	return all[i].Quantity
+	if len(out) == 0 {
+		return []policies.Bound{b}
+	}
+	return out
+}
+
+// mirrors is true of the same conflict on the other side of the door.
+func (c Conflict) mirrors(o Conflict) bool {
+	mine, _ := c.Here()
+	its, _ := o.Here()
+	return c.Quantity == o.Quantity && mine == its && slices.EqualFunc(c.Bounds, o.Bounds, func(a, b policies.Bound) bool {
+		return a.Rule == b.Rule && a.Limit == b.Limit && a.AtLeast == b.AtLeast && a.Met == b.Met && a.Clause == b.Clause
+	})
 }
 
 // Without is the conflict with one of its bounds taken away.
@@ -105,6 +142,5 @@ func (c *Conflict) pulls() bool {
 	differs := func(o policies.Bound) bool {
 		return o.Limit != first.Limit || o.AtLeast != first.AtLeast || o.Quantity.ID != first.Quantity.ID
 	}
-	unmet := func(o policies.Bound) bool { return !o.Met }
-	return slices.ContainsFunc(c.Bounds, several) && slices.ContainsFunc(c.Bounds, differs) && slices.ContainsFunc(c.Bounds, unmet)
+	return slices.ContainsFunc(c.Bounds, several) && slices.ContainsFunc(c.Bounds, differs) && slices.ContainsFunc(c.Bounds, policies.Bound.Broken)
 }

@@ -45,7 +45,7 @@ func TestConflicts(t *testing.T) {
 		"a gap beside an unknown":       {bounds: []policies.Bound{bound(height, "ada", false, 127, -1), bound(under, "nfpa", false, 190, 320)}, no: true},
 	} {
 		t.Run(name, func(t *testing.T) {
-			found := conflicts("door", []policies.Finding{{Bounds: c.bounds[:1]}, {Bounds: c.bounds[1:]}})
+			found := conflicts("door", []policies.Finding{{Bounds: c.bounds[:1]}, {Bounds: c.bounds[1:]}}, nil)
 			if c.no {
 				if len(found) != 0 {
 					t.Errorf("found %+v", found)
@@ -75,6 +75,60 @@ func TestHere(t *testing.T) {
 		if got := tenths(&here); (ok && got != c.want) || ok == (c.want < 0) {
 			t.Errorf("%s: %d, %v; want %d", name, got, ok, c.want)
 		}
+	}
+}
+
+// A threshold of 108 mm from outside and 18 mm from inside; A117.1-2017 404.2.4 limits both sides, IRC 2018 R311.3.2 each apart.
+func TestConflictsOfSides(t *testing.T) {
+	on := func(side string, b policies.Bound) policies.Bound {
+		b.Side = side
+		return b
+	}
+	find := func(bounds ...policies.Bound) []Conflict {
+		return conflicts("door", []policies.Finding{{Bounds: bounds}}, nil)
+	}
+	found := find(on("inner", bound(height, "a117", false, 127, 100)), on("outer", bound(height, "a117", false, 127, 1080)),
+		on("outer", bound(height, "irc", false, 1968, 1080)), on("inner", bound(height, "irc", false, 1968, 100)))
+	if len(found) != 1 || found[0].Side != "outer" || len(found[0].Bounds) != 2 || tenths(found[0].Most) != 127 {
+		t.Errorf("found %+v; want the outer side alone", found)
+	}
+	found = find(on("inner", bound(height, "ada", false, 127, 0)), on("outer", bound(height, "ada", false, 127, 0)), bound(under, "nfpa", false, 190, 315))
+	if len(found) != 1 || found[0].Side != "" || tenths(found[0].Least) != 125 {
+		t.Errorf("found %+v; want one for both sides", found)
+	}
+	found = find(on("inner", bound(height, "ada", false, 127, 0)), on("outer", bound(height, "ada", false, 127, 50)), bound(under, "nfpa", false, 190, 315))
+	if len(found) != 2 || tenths(found[0].Least) != 125 || tenths(found[1].Least) != 175 || !found[1].None {
+		t.Errorf("found %+v; want the gap on each side", found)
+	}
+}
+
+// What is not settled yet breaks nothing, unless what is known goes beyond it.
+func TestConflictsOfOpenBounds(t *testing.T) {
+	for here, want := range map[int64]int{-1: 0, 180: 0, 200: 1} {
+		open := bound(height, "ibc", false, 190, here)
+		open.Met, open.Open = false, true
+		other := bound(height, "adb", false, 250, here)
+		other.Open = here < 0
+		found := conflicts("door", []policies.Finding{{Bounds: []policies.Bound{open, other}}}, nil)
+		if len(found) != want {
+			t.Errorf("here %d: found %+v; want %d", here, found, want)
+		}
+	}
+}
+
+// Approved Document F volume 1, 1.25, wants 10 mm under the leaf, and BS 8214 12.3, asked of each option, 3 mm unless a seal closes it.
+func TestConflictsOfAnOptionWithItsDoor(t *testing.T) {
+	rule := func(id string, b policies.Bound) policies.Bound {
+		b.Rule = id
+		return b
+	}
+	door := []policies.Finding{{Bounds: []policies.Bound{rule("undercut", bound(under, "adf", true, 100, 40))}}}
+	option := []policies.Finding{{Bounds: []policies.Bound{rule("threshold-gap", bound(under, "bs", false, 30, 40))}}}
+	if found := conflicts("option:bare", option, door); len(found) != 1 || !found[0].None || found[0].Subject != "option:bare" {
+		t.Errorf("found %+v; want that nothing meets both", found)
+	}
+	if found := conflicts("option:drop", nil, append(door, option...)); len(found) != 0 {
+		t.Errorf("found %+v, which is not the option's", found)
 	}
 }
 

@@ -64,9 +64,9 @@ func cbc2022(d door) map[string]verdict {
 	entry := opens(d, lbf("8.5"), mm("38"))
 	return map[string]verdict{
 		// 11B-404.2.5, 11B-303; the exception for existing thresholds is reserved. 11B-809.8.1:
-		// secondary exterior doors of some dwellings 3/4 in, which no fact tells.
+		// secondary exterior doors of some dwellings 3/4 in (19.1 mm), which no fact tells.
 		"threshold-profile": either(base.judge(d),
-			excused(and(external, is(d.role, "outdoor-space")), open(base.upTo(three4, nil).judge(d)))),
+			excused(and(external, is(d.role, "outdoor-space")), open(base.upTo(three4, mm("19.1")).judge(d)))),
 		"clear-width":      where(manual(d), width(d, inch(32, 1), nil, mm("15.9"))),
 		"clear-width-deep": where(and(manual(d), deeperThan24(d, mm("610"))), width(d, inch(36, 1), mm("914"), mm("15.9"))),
 		// 11B-404.2.9: hinged, sliding and folding doors 5 lbf.

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"slices"
 	"strings"
 
 	"sillwright/cmd/internal/assess"
@@ -15,6 +16,9 @@ func (p *page) conflicts(r *assess.Result) {
 			p.heading("WHERE RULES PULL APART", "")
 		}
 		name := upper(c.Quantity.Title)
+		if c.Side != "" {
+			name += " from the " + c.Side + " side"
+		}
 		if option, ok := strings.CutPrefix(c.Subject, "option:"); ok {
 			name += ", option " + clean(option)
 		}
@@ -27,7 +31,7 @@ func (p *page) conflicts(r *assess.Result) {
 			if b.Quantity.ID != c.Quantity.ID {
 				what = b.Quantity.Title + " "
 			}
-			p.fact("      ", what+bounded(b.AtLeast)+" "+b.Allowed+", "+met(b.Met), cited(b.Cite, b.Clause, b.Provenance))
+			p.fact("      ", what+bounded(b.AtLeast)+" "+b.Allowed+asks(b)+", "+met(b), cited(b.Cite, b.Clause, b.Provenance))
 		}
 		for _, s := range advice(c, r.System) {
 			p.text("      ", s)
@@ -45,11 +49,24 @@ func bounded(atLeast bool) string {
 	return "at most"
 }
 
-func met(is bool) string {
-	if is {
-		return "met"
+// agreed stands behind what only an authority can allow.
+const agreed = " if the authority agrees"
+
+func asks(b policies.Bound) string {
+	if b.Asks(b.Limit) {
+		return agreed
 	}
-	return "not met"
+	return ""
+}
+
+func met(b policies.Bound) string {
+	switch {
+	case b.Met:
+		return "met"
+	case b.Broken():
+		return "not met"
+	}
+	return "not settled"
 }
 
 // advice says what meets all bounds of a conflict, or that nothing does and what the texts allow instead.
@@ -62,18 +79,24 @@ func advice(c assess.Conflict, system quantity.System) []string {
 		}
 		return c.Quantity.Words(*n, system)
 	}
+	meets := " meets them all"
+	if slices.ContainsFunc(c.Bounds, func(b policies.Bound) bool {
+		return (c.Most != nil && b.Asks(*c.Most)) || (c.Least != nil && b.Asks(*c.Least))
+	}) {
+		meets += agreed
+	}
 	var out []string
 	switch {
 	case c.None:
-		out = append(out, "No "+c.Quantity.Title+" meets them all: it would have to be at least "+words(c.Least)+" and at most "+words(c.Most)+".")
+		out = append(out, "No value meets them all: it would have to be at least "+words(c.Least)+" and at most "+words(c.Most)+".")
 	case c.Least != nil && c.Most != nil && *c.Least == *c.Most:
-		out = append(out, words(c.Most)+" exactly meets them all.")
+		out = append(out, words(c.Most)+" exactly"+meets+".")
 	case c.Least != nil && c.Most != nil:
-		out = append(out, "From "+words(c.Least)+" to "+words(c.Most)+" meets them all.")
+		out = append(out, "From "+words(c.Least)+" to "+words(c.Most)+meets+".")
 	case c.Most != nil:
-		out = append(out, "Up to "+words(c.Most)+" meets them all.")
+		out = append(out, "Up to "+words(c.Most)+meets+".")
 	case c.Least != nil:
-		out = append(out, "At least "+words(c.Least)+" meets them all.")
+		out = append(out, "At least "+words(c.Least)+meets+".")
 	}
 	for i, b := range c.Bounds {
 		if !c.None || b.Relief == "" {
@@ -91,6 +114,7 @@ func advice(c assess.Conflict, system quantity.System) []string {
 type conflictJSON struct {
 	Subject  string            `json:"subject"`
 	Quantity string            `json:"quantity"`
+	Side     *string           `json:"side"`
 	Bounds   []boundJSON       `json:"bounds"`
 	Least    *policies.Measure `json:"least"`
 	Most     *policies.Measure `json:"most"`
@@ -104,10 +128,14 @@ type boundJSON struct {
 	Quantity string            `json:"quantity"`
 	Limit    *policies.Measure `json:"limit"`
 	Met      bool              `json:"met"`
+	Open     bool              `json:"open"`
 }
 
 func conflictOf(c assess.Conflict, system quantity.System) conflictJSON {
 	out := conflictJSON{Subject: c.Subject, Quantity: c.Quantity.Title, Bounds: []boundJSON{}, Possible: !c.None, Advice: advice(c, system)}
+	if c.Side != "" {
+		out.Side = &c.Side
+	}
 	if c.Least != nil {
 		out.Least = c.Quantity.Measure(*c.Least, ">=")
 	}
@@ -116,7 +144,7 @@ func conflictOf(c assess.Conflict, system quantity.System) conflictJSON {
 	}
 	for _, b := range c.Bounds {
 		comparator := map[bool]string{true: ">=", false: "<="}[b.AtLeast]
-		out.Bounds = append(out.Bounds, boundJSON{b.Rule, b.Clause, b.Quantity.Title, b.Quantity.Measure(b.Limit, comparator), b.Met})
+		out.Bounds = append(out.Bounds, boundJSON{b.Rule, b.Clause, b.Quantity.Title, b.Quantity.Measure(b.Limit, comparator), b.Met, b.Open})
 	}
 	return out
 }

@@ -241,6 +241,9 @@ func reason(f policies.Finding) string {
 	if f.Found != "" && f.Allowed != "" {
 		text += ": found " + f.Found + ", allowed " + allowed(f.Point)
 	}
+	if f.Clause != "" && f.Provenance != "own" {
+		text += ", by " + cited(f.Cite, f.Clause, f.Provenance)
+	}
 	if f.Do != "" {
 		text += ". Do: " + strings.TrimSuffix(f.Do, ".")
 	}

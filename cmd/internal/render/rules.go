@@ -152,6 +152,9 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 		if e.Open {
 			p.text("           ", "and the authority says whether it holds")
 		}
+		if e.Provenance != "" {
+			p.text("           ", "Source: "+provenances[e.Provenance]+".")
+		}
 	}
 	p.measure(r)
 	for _, part := range slices.Sorted(maps.Keys(r.Remedies)) {
@@ -342,16 +345,22 @@ func printedText(l policies.Limit) string {
 	return ", printed as " + l.Printed
 }
 
-// both adds the other system's value to one that is written in the first.
+// both adds the other system's value to one that is written in either.
 func both(text string, b *policies.Rulebook) string {
 	if len(b.Systems) < 2 {
 		return text
 	}
+	var words func(quantity.System) string
 	if n, err := quantity.ParseLength(text); err == nil {
-		return text + " (" + n.In(b.Systems[1]) + ")"
+		words = n.In
+	} else if f, err := quantity.ParseForce(text); err == nil {
+		words = f.In
+	} else {
+		return text
 	}
-	if f, err := quantity.ParseForce(text); err == nil {
-		return text + " (" + f.In(b.Systems[1]) + ")"
+	other := words(b.Systems[1])
+	if other == text { // a rule whose text prints the other system first
+		other = words(b.Systems[0])
 	}
-	return text
+	return text + " (" + other + ")"
 }

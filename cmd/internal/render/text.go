@@ -70,6 +70,8 @@ func orderLine(r *assess.Result) string {
 		return fmt.Sprintf("Cannot be ordered: %s must change.", plural(fails, "thing", "things"))
 	case unknown > 0:
 		return fmt.Sprintf("Cannot be ordered yet: %s still needed.", plural(unknown, "answer is", "answers are"))
+	case complying(r) == 0 && len(r.Options) > 0 && count(r, policies.Pass) == 0:
+		return "None of its options complies: it cannot be ordered yet."
 	case complying(r) == 0 && len(r.Options) > 0:
 		return "The door complies, but none of its options does: it cannot be ordered yet."
 	default:
@@ -226,16 +228,19 @@ func (p *page) needed(r *assess.Result, title, note string, counts bool) {
 		}
 		n++
 		mark := fmt.Sprintf("%2d  ", n)
-		decided := false
+		var decided []string // one question for the authority is put once
 		for _, pt := range f.Points {
-			if pt.Reason == "not-known" || (decided && pt.Reason == "left-open") {
+			if pt.Reason == "not-known" || (pt.Reason == "left-open" && slices.Contains(decided, decision(pt))) {
 				continue
 			}
 			p.point(mark, pt, f, r)
 			mark = "    "
-			if pt.Decision != nil && pt.Reason == "left-open" {
+			if pt.Reason != "left-open" {
+				continue
+			}
+			decided = append(decided, decision(pt))
+			if pt.Decision != nil {
 				p.text("    Or ask: ", "the authority. "+*pt.Decision)
-				decided = true
 			}
 		}
 		if mark != "    " {
@@ -245,6 +250,14 @@ func (p *page) needed(r *assess.Result, title, note string, counts bool) {
 			p.need(need)
 		}
 	}
+}
+
+// decision is the reading that leaves a point open, or its message where no reading is given.
+func decision(pt policies.Point) string {
+	if pt.Decision == nil {
+		return pt.Message
+	}
+	return *pt.Decision
 }
 
 // passes lists what the door meets, with what there is to spare.
