@@ -246,16 +246,21 @@ func (v value) exact() string {
 	return strings.TrimSpace(m.Exact + " " + strings.TrimPrefix(m.Unit, "1"))
 }
 
+// Prints gives the unit systems that the rule's text prints, the governing one first: its own, or those of its rulebook.
+func (r *Rule) Prints() []quantity.System {
+	if len(r.Systems) > 0 {
+		return r.Systems
+	}
+	return r.Rulebook.Systems
+}
+
 // allowed writes the limit in the systems that the text prints, the governing one first.
 func (r *Rule) allowed(c check, system quantity.System) string {
 	v := c.Limit.value()
 	if v == nil {
 		return ""
 	}
-	systems := r.Rulebook.Systems
-	if len(r.Systems) > 0 {
-		systems = r.Systems
-	}
+	systems := r.Prints()
 	first := v.words(systems[0])
 	if _, flow := v["target_flow"]; flow {
 		return first

@@ -135,7 +135,18 @@ type notes struct {
 }
 
 // finding adds what keeps an option from passing, or what it needs.
+// finding adds a note for each place where a finding bites.
 func (n *notes) finding(o assess.Option, before string, f policies.Finding) {
+	n.one(o, before, f)
+	for i := range f.Points {
+		if i > 0 && f.Points[i].Reason != "not-known" {
+			f.Point, f.Needs = f.Points[i], nil
+			n.one(o, before, f)
+		}
+	}
+}
+
+func (n *notes) one(o assess.Option, before string, f policies.Finding) {
 	text := before + reason(f)
 	if n.hows == nil {
 		n.hows = map[string][]string{}

@@ -138,7 +138,7 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 		p.text("Applies: ", conditionText(c)+". Otherwise: "+c.Why+".")
 	}
 	for _, name := range slices.Sorted(maps.Keys(r.Limits)) {
-		p.text("Limit:   ", plainName(name)+" "+limitText(r.Limits[name], b)+clauseText(r, name))
+		p.text("Limit:   ", plainName(name)+" "+limitText(r.Limits[name], r.Prints())+clauseText(r, name))
 	}
 	if len(r.Limits) == 0 && r.Clauses["value"] != "" {
 		p.text("Clause:  ", b.Cite+", "+r.Clauses["value"])
@@ -147,7 +147,7 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 	for _, e := range r.Exceptions {
 		p.text("Except:  ", e.Title+clauseText(r, e.ID)+". Then:")
 		for _, name := range slices.Sorted(maps.Keys(e.Limits)) {
-			p.text("           ", plainName(name)+" "+limitText(e.Limits[name], b))
+			p.text("           ", plainName(name)+" "+limitText(e.Limits[name], r.Prints()))
 		}
 		if e.Open {
 			p.text("           ", "and the authority says whether it holds")
@@ -198,7 +198,7 @@ func (p *page) rows(r *policies.Rule) {
 		for _, limits := range row.Any {
 			var all []string
 			for _, name := range slices.Sorted(maps.Keys(limits)) {
-				all = append(all, plainName(name)+" "+limitText(limits[name], r.Rulebook))
+				all = append(all, plainName(name)+" "+limitText(limits[name], r.Prints()))
 			}
 			any = append(any, strings.Join(all, ", "))
 		}
@@ -312,7 +312,7 @@ func clauseText(r *policies.Rule, part string) string {
 }
 
 // limitText writes a limit in both systems where the text prints both.
-func limitText(l policies.Limit, b *policies.Rulebook) string {
+func limitText(l policies.Limit, systems []quantity.System) string {
 	switch {
 	case l.Part != "":
 		return l.Part + " of the whole"
@@ -327,9 +327,9 @@ func limitText(l policies.Limit, b *policies.Rulebook) string {
 	case l.From != "":
 		return "from " + l.From + " to " + l.To
 	case l.AtMost != "":
-		return "at most " + both(l.AtMost, b) + printedText(l)
+		return "at most " + both(l.AtMost, systems) + printedText(l)
 	case l.AtLeast != "":
-		return "at least " + both(l.AtLeast, b) + printedText(l)
+		return "at least " + both(l.AtLeast, systems) + printedText(l)
 	case l.At != "":
 		return "at " + l.At
 	case l.Flag:
@@ -346,8 +346,8 @@ func printedText(l policies.Limit) string {
 }
 
 // both adds the other system's value to one that is written in either.
-func both(text string, b *policies.Rulebook) string {
-	if len(b.Systems) < 2 {
+func both(text string, systems []quantity.System) string {
+	if len(systems) < 2 {
 		return text
 	}
 	var words func(quantity.System) string
@@ -358,9 +358,9 @@ func both(text string, b *policies.Rulebook) string {
 	} else {
 		return text
 	}
-	other := words(b.Systems[1])
+	other := words(systems[1])
 	if other == text { // a rule whose text prints the other system first
-		other = words(b.Systems[0])
+		other = words(systems[0])
 	}
 	return text + " (" + other + ")"
 }
