@@ -15,6 +15,7 @@ var lessonRow = regexp.MustCompile("(?m)^\\| \\[([^]]+)\\]\\(([^)]+)\\) \\| ([^|
 
 // The README's doors come to the verdict that it tells, and the rule that it names decides it.
 func TestLessonsAreTrue(t *testing.T) {
+	alone(t)
 	t.Chdir("../..")
 	src, err := os.ReadFile("README.md")
 	if err != nil {

@@ -80,9 +80,18 @@ func aliasBomb() []byte {
 // ownSeals changes no seal that is known, so every example is checked with it.
 const ownSeals = "examples/own-seals.yaml"
 
+// alone leaves out, of a short run, a test of doors that are checked one after the other: the race detector learns nothing from it.
+func alone(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("one door after the other")
+	}
+}
+
 // Every example has its output committed, begins with its verdict in its name, and its
 // JSON keeps to the published schema.
 func TestExamples(t *testing.T) {
+	alone(t)
 	t.Setenv("NO_COLOR", "1")
 	t.Chdir("../..")
 	files := exampleDoors(t)

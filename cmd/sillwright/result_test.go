@@ -98,6 +98,7 @@ func sameWords(a, b string) bool {
 
 // No line of a report is wider than a page.
 func TestReportsKeepToThePage(t *testing.T) {
+	alone(t)
 	t.Chdir("../..")
 	for _, file := range exampleDoors(t) {
 		for line := range strings.Lines(run(t, "check", "--seals", ownSeals, file).out) {

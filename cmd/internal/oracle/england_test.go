@@ -84,7 +84,10 @@ func aboveStep(d door) verdict {
 	}
 	rest := walk(d.profile, false)
 	for i, s := range rest {
-		if s.rise == nil || s.rise.Sign() > 0 {
+		if s.rise == nil {
+			continue // it may be level, or part of the step
+		}
+		if s.rise.Sign() > 0 {
 			rest = nil
 			if s.upright() {
 				rest = walk(d.profile, false)[i:]
