@@ -146,7 +146,7 @@ func (r *Rule) finding(o outcome, system quantity.System) Finding {
 	}
 	for _, n := range slices.Concat(o.Needs, lackingOf(o.Checks)) {
 		if n.Fact == variant {
-			f.Needs = append(f.Needs, r.needsVariant())
+			f.ask(r.needsVariant())
 			continue
 		}
 		f.need(n, system)
@@ -255,8 +255,13 @@ func (f *Finding) need(n need, system quantity.System) {
 	if n.From != nil {
 		out.Text = "from " + n.From.words(system) + " on"
 	}
-	if !slices.Contains(f.Needs, out) {
-		f.Needs = append(f.Needs, out)
+	f.ask(out)
+}
+
+// ask asks for something once.
+func (f *Finding) ask(n Need) {
+	if !slices.Contains(f.Needs, n) {
+		f.Needs = append(f.Needs, n)
 	}
 }
 

@@ -60,6 +60,15 @@ func TestVariantIsAskedFor(t *testing.T) {
 	}
 }
 
+// A rule whose conditions read the variant too asks for it once.
+func TestVariantIsAskedForOnce(t *testing.T) {
+	r := Rule{Rulebook: &Rulebook{ID: "trial", Variants: []string{"A", "B"}, Systems: []quantity.System{quantity.Metric}}}
+	f := r.finding(outcome{Outcome: Unknown, Needs: []need{{Fact: variant}, {Fact: variant}}, Checks: []check{{State: "missing", Needs: []need{{Fact: variant}}}}}, quantity.Metric)
+	if len(f.Needs) != 1 {
+		t.Errorf("needs %+v", f.Needs)
+	}
+}
+
 // What a rule lets a quantity be: only where it applies, and of several checks the one with the least to spare.
 func TestBounds(t *testing.T) {
 	p, err := trial(t, map[string]string{"    messages:": "    bounds: {value: {quantity: clear-width, side: inner, relief: 'ask for {lack} less'}}\n    messages:", "applies: []": "applies: [{fact: fire_rated, in: [false], why: fire}]"}, nil)

@@ -11,6 +11,7 @@ import (
 	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
 	"sillwright/schema"
+	"sillwright/schema/door"
 	"sillwright/schema/fact"
 )
 
@@ -54,15 +55,24 @@ func All(ctx context.Context) (*policies.Policies, []Case, error) {
 	return a.Policies, out, nil
 }
 
-// measured reads a door and measures it; the facts of the case stand in place of those of its subject.
-func measured(a *assess.Assessor, c policies.Case) (policies.Input, error) {
-	docs, problems := schema.Read("case.json", c.Door)
+// read reads the one door of a text.
+func read(a *assess.Assessor, src []byte) (*door.Door, error) {
+	docs, problems := schema.Read("case.json", src)
 	if len(problems) > 0 {
-		return policies.Input{}, problems[0]
+		return nil, problems[0]
 	}
 	d, problems := a.Decode(docs[0])
 	if len(problems) > 0 {
-		return policies.Input{}, problems[0]
+		return nil, problems[0]
+	}
+	return d, nil
+}
+
+// measured reads a door and measures it; the facts of the case stand in place of those of its subject.
+func measured(a *assess.Assessor, c policies.Case) (policies.Input, error) {
+	d, err := read(a, c.Door)
+	if err != nil {
+		return policies.Input{}, err
 	}
 	in, _ := a.Input(d)
 	for name, value := range c.Facts {

@@ -10,7 +10,6 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
-	"sillwright/schema"
 	"sillwright/schema/fact"
 )
 
@@ -78,13 +77,9 @@ func judge(a *assess.Assessor, c policies.Case) (policies.Finding, error) {
 		all, err := a.Policies.Judge(context.Background(), in)
 		return sole(c, all, err)
 	}
-	docs, problems := schema.Read("case.json", c.Door)
-	if len(problems) > 0 {
-		return policies.Finding{}, problems[0]
-	}
-	d, problems := a.Decode(docs[0])
-	if len(problems) > 0 {
-		return policies.Finding{}, problems[0]
+	d, err := read(a, c.Door)
+	if err != nil {
+		return policies.Finding{}, err
 	}
 	r, err := a.Assess(context.Background(), d)
 	if err != nil {

@@ -13,6 +13,7 @@ import (
 	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
 	"sillwright/schema"
+	decoded "sillwright/schema/door"
 )
 
 // product is sillwright: spec to outcomes. The short way asks the questions of the rules
@@ -80,15 +81,23 @@ func (p product) judge(spec []byte) (map[string]verdict, error) {
 	return out, nil
 }
 
-// input has the facts of the door; rulebooks that run unasked are left out.
-func (p product) input(spec []byte) (policies.Input, error) {
+func (p product) read(spec []byte) (*decoded.Door, error) {
 	docs, problems := schema.Read("door.json", spec)
 	if len(problems) > 0 {
-		return policies.Input{}, problems[0]
+		return nil, problems[0]
 	}
 	d, problems := p.Decode(docs[0])
 	if len(problems) > 0 {
-		return policies.Input{}, problems[0]
+		return nil, problems[0]
+	}
+	return d, nil
+}
+
+// input has the facts of the door; rulebooks that run unasked are left out.
+func (p product) input(spec []byte) (policies.Input, error) {
+	d, err := p.read(spec)
+	if err != nil {
+		return policies.Input{}, err
 	}
 	in, _ := p.Input(d)
 	in.Rulebooks = slices.DeleteFunc(in.Rulebooks, func(r policies.Ref) bool { return judges[r.ID] == nil })
@@ -98,10 +107,9 @@ func (p product) input(spec []byte) (policies.Input, error) {
 
 // judgeWhole goes the whole way, to the findings.
 func (p product) judgeWhole(spec []byte) (map[string]verdict, error) {
-	docs, _ := schema.Read("door.json", spec)
-	d, problems := p.Decode(docs[0])
-	if len(problems) > 0 {
-		return nil, problems[0]
+	d, err := p.read(spec)
+	if err != nil {
+		return nil, err
 	}
 	r, err := p.Assess(context.Background(), d)
 	if err != nil {

@@ -157,8 +157,12 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 		}
 	}
 	p.measure(r)
+	var done []string
 	for _, part := range slices.Sorted(maps.Keys(r.Remedies)) {
-		p.text("Do:      ", blanks.Replace(r.Remedies[part]))
+		if do := r.Remedies[part]; !slices.Contains(done, do) {
+			done = append(done, do)
+			p.text("Do:      ", blanks.Replace(do))
+		}
 	}
 	var shown []string
 	for _, part := range slices.Sorted(maps.Keys(r.Decisions)) {
