@@ -14,6 +14,7 @@ import (
 type Contact struct {
 	Leaf   string
 	Seal   string
+	Kind   string          // of the seal, in the catalogue's words
 	Places []Touch         // door closed
 	Angles []AngleContact  // while the door opens, as far as it was read, smallest angle first
 	Length quantity.Length // free length of the seal; 0 if the catalogue does not say
@@ -27,6 +28,18 @@ type Contact struct {
 type Touch struct {
 	At, Gap, Overlap quantity.Length
 	Drag             doubt.Range // N/m, with the band of the whole line in proportion; where the force of the contact is known
+}
+
+// Widest is the place where the gap of the closed door is widest: where a seal is set.
+func (c Contact) Widest() Touch {
+	return slices.MaxFunc(c.Places, func(a, b Touch) int { return cmp.Compare(a.Gap, b.Gap) })
+}
+
+// Fall is how far a drop seal that is to be adjusted must come down.
+type Fall struct {
+	Leaf, Seal string
+	Widest     Touch           // its Overlap is 0: it just comes down to the floor there
+	Most       quantity.Length // that it can fall; 0 if the catalogue does not say
 }
 
 // AngleContact is what a bottom seal finds at one angle of the open door.
@@ -117,7 +130,7 @@ func nothingToSet(o door.Option, c *catalogue.Catalogue) bool {
 // plus how much narrower the gap is here.
 func contact(l door.Leaf, f door.Fit, entry catalogue.Seal) Contact {
 	widest := slices.MaxFunc(l.Readings, byGap).Gap
-	out := Contact{Leaf: l.ID, Seal: f.Seal.Value, Length: entry.Length, Least: entry.Least, Most: entry.Most}
+	out := Contact{Leaf: l.ID, Seal: f.Seal.Value, Kind: entry.Kind, Length: entry.Length, Least: entry.Least, Most: entry.Most}
 	if entry.Length > 0 {
 		out.Hangs = max(0, widest+f.Overlap.Value-entry.Length)
 	}

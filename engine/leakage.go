@@ -215,8 +215,8 @@ func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf, line gap.Li
 		if !s.falls(f, entry, l) {
 			return seal.Fitted{}, false
 		}
-	case f.Auto:
-		s.lack(f.Pointer+"/set", "the best setting, which is not computed yet: give an overlap")
+	case !f.Overlap.Known && f.Auto:
+		s.lack(f.Pointer+"/set", "the best setting, for which the gap under every leaf and the range that the seal is made for must be known")
 		return seal.Fitted{}, false
 	case !f.Overlap.Known:
 		s.lack(f.Pointer+"/set", "how the seal is set: its overlap at the widest reading")

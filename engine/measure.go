@@ -14,7 +14,7 @@ import (
 // Measured is everything that the engine can say of a door.
 type Measured struct {
 	Subjects []fact.Subject // the door, its leaves, its options: what the rules read
-	Options  []Option       // as written
+	Options  []Option       // as written; of one that the program is to set nothing but its offers
 	Leaves   []door.Leaf    // with their true gaps, above the finish and to the leaf; none where they are not known
 }
 
@@ -34,14 +34,18 @@ func Measure(d *door.Door, c *catalogue.Catalogue, wanted ...string) Measured {
 	for _, l := range d.Leaves {
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "leaf:" + l.ID, Kind: "leaf", Facts: fact.Set{}})
 	}
-	for _, o := range d.Options {
-		option := shared.option(o)
-		m.Options = append(m.Options, option)
-		facts := optionFacts(shared, o, option)
-		if pressures != nil {
-			putRates(facts, pressures, o)
+	for i, o := range d.Options {
+		offers := shared.offers(o, i)
+		if len(offers) == 0 {
+			option := shared.option(o)
+			m.Options = append(m.Options, option)
+			m.Subjects = append(m.Subjects, shared.subject("option:"+o.ID, o, option, pressures))
+			continue
 		}
-		m.Subjects = append(m.Subjects, fact.Subject{ID: "option:" + o.ID, Kind: "option", Facts: facts})
+		m.Options = append(m.Options, Option{ID: o.ID, Title: o.Title, Offers: offers})
+		for _, offer := range offers {
+			m.Subjects = append(m.Subjects, shared.subject(offer.Subject, offer.Spec, offer.Option, pressures))
+		}
 	}
 	putEdges(m.Subjects[0].Facts, d, c)
 	return m

@@ -41,6 +41,9 @@ type Option struct {
 	Tolerance *quantity.Length // how far a setting may be off either way with every bottom seal in its range; nil: not known
 
 	NothingToSet bool // every bottom seal finds the floor by itself, or there is none
+
+	Falls  []Fall  // of the drop seals that are to be adjusted, on every leaf with readings
+	Offers []Offer // the settings to choose from, smallest overlap first, where the program is to find one
 }
 
 // Missing is a thing that is not known, at its place in the spec.
@@ -115,6 +118,7 @@ func (shared *scoring) option(o door.Option) Option {
 	out.NothingToSet = nothingToSet(o, c)
 	out.Drag, out.Undragged = drags(d, o, c, out.Contact)
 	out.Life = life(o, c)
+	out.Falls = falls(s.leaves, o, c)
 	return *out
 }
 

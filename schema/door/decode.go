@@ -185,7 +185,18 @@ func readOptions(list cursor, leaves []Leaf) []Option {
 
 func readFit(c cursor) Fit {
 	set := c.child("set")
-	f := Fit{Edge: c.child("edge").text(), Leaf: c.child("leaf").text(), Order: 1, Seal: c.child("seal").word(), Overlap: set.child("overlap").length(anySign), Auto: set.text() == "auto", Mount: readMount(c.child("mount")), Pointer: c.pointer}
+	f := Fit{
+		Edge: c.child("edge").text(), Leaf: c.child("leaf").text(), Order: 1, Seal: c.child("seal").word(),
+		Overlap: set.child("overlap").length(anySign), Auto: set.text() == "auto" || set.child("auto").truth().Value, Now: set.child("now").length(anySign),
+		Mount: readMount(c.child("mount")), Pointer: c.pointer,
+	}
+	object := set.node != nil && set.node.Kind == schema.Object
+	switch overlap := set.child("overlap").node != nil; {
+	case object && overlap && f.Auto:
+		set.problem("both overlap and auto", "one of them", "take auto out, or the overlap")
+	case object && !overlap && !f.Auto:
+		set.problem("a setting without an overlap", "{overlap: 0.5 mm}, or {auto: true}", "say how far the seal is pressed at the widest reading")
+	}
 	if n := c.child("order").count(); n.Known {
 		f.Order = n.Value
 	}

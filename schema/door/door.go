@@ -252,7 +252,8 @@ type Fit struct {
 	Order   int
 	Seal    Maybe[string]
 	Overlap Maybe[quantity.Length]
-	Auto    bool
+	Auto    bool                   // the program finds the overlap
+	Now     Maybe[quantity.Length] // the overlap that it has today
 	Mount   Mount
 	Pointer string
 }

@@ -7,7 +7,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 
 	"sillwright/engine"
 	"sillwright/engine/catalogue"
@@ -66,6 +65,7 @@ type Option struct {
 	Spec         door.Option
 	Verdict      string
 	Findings     []policies.Finding
+	Settings     []Setting // of the seals that the program set
 }
 
 // New loads the rules and the generic seals.
@@ -136,7 +136,7 @@ func (a *Assessor) unknownRulebooks(d *door.Door) []schema.Problem {
 
 // Input is what the policies get for a door.
 func (a *Assessor) Input(d *door.Door) (policies.Input, engine.Measured) {
-	in := policies.Input{Format: "sillwright/input/1", Mark: d.Mark, Answers: map[string]policies.Answer{}, System: systemOf(d.Document.Root)}
+	in := policies.Input{Format: "sillwright/input/1", Mark: d.Mark, Answers: map[string]policies.Answer{}, System: d.System()}
 	for _, ref := range d.Rulebooks {
 		in.Rulebooks = append(in.Rulebooks, policies.Ref{ID: ref.ID, Variant: ref.Variant})
 	}
@@ -151,15 +151,14 @@ func (a *Assessor) Input(d *door.Door) (policies.Input, engine.Measured) {
 
 // Assess measures, judges and ranks one door.
 func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
-	in, measured := a.Input(d)
-	findings, err := a.Policies.Judge(ctx, in)
+	j, err := a.settle(ctx, d)
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Door: d, System: in.System, Leaves: measured.Leaves, Facts: measured.Subjects[0].Facts, Strict: a.Strict, Order: a.Order}
+	r := &Result{Door: j.door, System: j.in.System, Leaves: j.leaves, Facts: j.subjects[0].Facts, Strict: a.Strict, Order: a.Order}
 	bySubject := map[string][]policies.Finding{}
 	guard := fireGuard(r.Facts)
-	for _, f := range findings {
+	for _, f := range j.findings {
 		addSpans(d.Document.Root, &f)
 		guarded(&f, guard)
 		if f.Level == policies.Caution {
@@ -167,21 +166,21 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 		}
 		bySubject[f.Subject] = append(bySubject[f.Subject], f)
 	}
-	for _, s := range measured.Subjects {
+	for _, s := range j.subjects {
 		if s.Kind != "option" {
 			r.Findings = append(r.Findings, bySubject[s.ID]...)
 		}
 	}
 	r.Verdict = verdict(r.Findings, a.Strict)
-	r.options(measured, bySubject)
-	for _, s := range measured.Subjects {
+	r.options(j, bySubject)
+	for _, s := range j.subjects {
 		var door []policies.Finding // what binds an option too
 		if s.Kind == "option" {
-			door = bySubject[measured.Subjects[0].ID]
+			door = bySubject[j.subjects[0].ID]
 		}
 		r.Conflicts = append(r.Conflicts, conflicts(s.ID, bySubject[s.ID], door)...)
 	}
-	for _, ref := range in.Rulebooks {
+	for _, ref := range j.in.Rulebooks {
 		book, _ := a.Policies.Rulebook(ref.ID)
 		r.Rulebooks = append(r.Rulebooks, BookVerdict{book.ID, book.Title, book.Cite, r.bookVerdict(book.ID), book.Always, book.NotJudged})
 	}
@@ -192,17 +191,17 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 		r.Verdict = Unproven // no rule spoke of this door: that proves nothing
 	}
 	slices.SortStableFunc(r.Cautions, func(a, b Caution) int { return cmp.Compare(rank(a.ID), rank(b.ID)) })
-	r.unused(findings)
+	r.unused(j.findings)
 	r.CanOrder = r.Verdict == Complies && (len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o Option) bool { return o.Verdict == Complies }))
 	return r, nil
 }
 
 // options judges and ranks: complying ones first by rank, then the others as written.
-func (r *Result) options(m engine.Measured, findings map[string][]policies.Finding) {
+func (r *Result) options(j *judged, findings map[string][]policies.Finding) {
 	var complying []engine.Option
 	var others []Option
 	specs := map[string]door.Option{}
-	for i, o := range m.Options {
+	for i, o := range j.options {
 		specs[o.ID] = r.Door.Options[i]
 		own := findings["option:"+o.ID]
 		switch v := verdict(own, r.Strict); v {
@@ -212,11 +211,12 @@ func (r *Result) options(m engine.Measured, findings map[string][]policies.Findi
 			v = Unproven // no rule spoke of this option: that proves nothing
 			fallthrough
 		default:
-			others = append(others, Option{Option: o, Spec: specs[o.ID], Verdict: v, Findings: own})
+			others = append(others, Option{Option: o, Spec: specs[o.ID], Verdict: v, Findings: own, Settings: j.settings[o.ID]})
 		}
 	}
 	for _, ranked := range engine.Rank(complying, r.Order) {
-		r.Options = append(r.Options, Option{Option: ranked.Option, Spec: specs[ranked.Option.ID], Place: ranked.Place, Verdict: Complies, Findings: findings["option:"+ranked.Option.ID]})
+		id := ranked.Option.ID
+		r.Options = append(r.Options, Option{Option: ranked.Option, Spec: specs[id], Place: ranked.Place, Verdict: Complies, Findings: findings["option:"+id], Settings: j.settings[id]})
 	}
 	r.Options = append(r.Options, others...)
 }
@@ -347,33 +347,4 @@ func spans(root *schema.Node, places []policies.Place) {
 		s := root.SpanOf(p.Pointer)
 		places[i].Span = &[4]int{s.Start.Line, s.Start.Column, s.End.Line, s.End.Column}
 	}
-}
-
-// systemOf tells which system the spec's lengths are mostly written in.
-func systemOf(root *schema.Node) quantity.System {
-	imperial, metric := 0, 0
-	var count func(n *schema.Node)
-	count = func(n *schema.Node) {
-		if n.Kind == schema.String {
-			_, err := quantity.ParseLength(n.Text)
-			switch {
-			case err != nil: // a text, not a length
-			case strings.HasSuffix(n.Text, "m"):
-				metric++
-			case strings.ContainsAny(n.Text, "nt\""):
-				imperial++
-			}
-		}
-		for _, m := range n.Members {
-			count(m.Value)
-		}
-		for _, item := range n.Items {
-			count(item)
-		}
-	}
-	count(root)
-	if imperial > metric {
-		return quantity.Imperial
-	}
-	return quantity.Metric
 }

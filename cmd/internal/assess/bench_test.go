@@ -3,6 +3,7 @@ package assess
 import (
 	"context"
 	"os"
+	"regexp"
 	"testing"
 
 	"sillwright/schema"
@@ -64,4 +65,29 @@ func prepared(b *testing.B) (*Assessor, []byte) {
 		b.Fatal(err)
 	}
 	return a, src
+}
+
+// A door whose options' seals are all to be set, against the same with the settings given.
+func BenchmarkAuto(b *testing.B) {
+	a, src := prepared(b)
+	auto := regexp.MustCompile(`set: \{overlap: [^}]*\}`).ReplaceAll(src, []byte("set: auto"))
+	for name, text := range map[string][]byte{"given": src, "auto": auto} {
+		docs, _ := schema.Read(benchDoor, text)
+		d, problems := a.Decode(docs[0])
+		if len(problems) > 0 {
+			b.Fatal(problems)
+		}
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := a.Assess(context.Background(), d); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+		b.Run(name+"/facts", func(b *testing.B) {
+			for b.Loop() {
+				a.Input(d)
+			}
+		})
+	}
 }

@@ -40,6 +40,7 @@ func (p *page) options(r *assess.Result) {
 	}
 	p.ranking(r)
 	p.notes(r)
+	p.settings(r)
 	p.paths(r, u)
 	p.basis(r)
 	p.drags(r)
@@ -235,15 +236,7 @@ func setting(o assess.Option, s quantity.System) string {
 	if len(sets) > 1 {
 		return "differs by seal"
 	}
-	set := sets[0]
-	switch {
-	case set == 0:
-		return "just touching"
-	case set > 0:
-		return set.In(s) + " pressed"
-	default:
-		return (-set).In(s) + " of daylight"
-	}
+	return pressed(sets[0], s)
 }
 
 // reason words an option's finding in one sentence.

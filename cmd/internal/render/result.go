@@ -88,7 +88,7 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 	}
 	words := wordingOf(r)
 	for _, o := range r.Options {
-		out.Options = append(out.Options, optionOf(o, words))
+		out.Options = append(out.Options, optionOf(r, o, words))
 	}
 	for name, f := range r.Facts {
 		out.Facts[name] = factOf(name, f)

@@ -28,6 +28,8 @@ type optionJSON struct {
 	Missing   []missingJSON      `json:"missing"`
 	Taken     []string           `json:"taken"`
 	Contact   []contactJSON      `json:"contact"`
+	Settings  []settingJSON      `json:"settings"`
+	Site      []string           `json:"on_site"`
 }
 
 type flowJSON struct {
@@ -101,11 +103,12 @@ type rangeJSON struct {
 	High   float64 `json:"high"`
 }
 
-func optionOf(o assess.Option, w wording) optionJSON {
+func optionOf(r *assess.Result, o assess.Option, w wording) optionJSON {
 	out := optionJSON{
 		ID: o.ID, Verdict: o.Verdict, Near: append([]string{}, o.Near...), Dominated: append([]string{}, o.DominatedBy...),
 		Findings: ordered(o.Findings), Leakage: leakageOf(o.Leakage), Drag: forceOf(o.Drag), Missing: missingOf(o.Missing), Undragged: missingOf(o.Undragged),
 		Taken: append([]string{}, o.Taken...), Contact: []contactJSON{},
+		Settings: settingsOf(o, w.system), Site: onSite(r, o),
 	}
 	if o.Rank > 0 {
 		out.Rank = &o.Rank

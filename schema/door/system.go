@@ -1,0 +1,37 @@
+package door
+
+import (
+	"strings"
+
+	"sillwright/schema"
+	"sillwright/schema/quantity"
+)
+
+// System tells which system the spec's lengths are mostly written in.
+func (d *Door) System() quantity.System {
+	imperial, metric := 0, 0
+	var count func(n *schema.Node)
+	count = func(n *schema.Node) {
+		if n.Kind == schema.String {
+			_, err := quantity.ParseLength(n.Text)
+			switch {
+			case err != nil: // a text, not a length
+			case strings.HasSuffix(n.Text, "m"):
+				metric++
+			case strings.ContainsAny(n.Text, "nt\""):
+				imperial++
+			}
+		}
+		for _, m := range n.Members {
+			count(m.Value)
+		}
+		for _, item := range n.Items {
+			count(item)
+		}
+	}
+	count(d.Document.Root)
+	if imperial > metric {
+		return quantity.Imperial
+	}
+	return quantity.Metric
+}
