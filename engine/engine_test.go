@@ -114,7 +114,7 @@ func TestWhatIsMissingIsNamed(t *testing.T) {
 		"leaves: [{id: A, width: 900 mm}]\noptions: [{id: x, seal: none}]":                                                                                                                      "the bottom gap of leaf A",
 		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]\noptions: [{id: x, seal: none}]":                                                                            "the thickness of the leaf",
 		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]\noptions: [{id: x, seal: brush-fine-15}]":                                                                   "how the seal is set",
-		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]\noptions: [{id: x, seal: brush-fine-15, set: auto}]":                                                        "the best setting",
+		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}, {id: B, width: 900 mm}]\noptions: [{id: x, seal: brush-fine-15, set: auto}]":                                "the best setting",
 		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]\noptions: [{id: x, seal: drop-seal-12}]\npaths: [{path: side, length: 2 m, gap: 9 mm, seal: drop-seal-12}]": "made for the bottom",
 		"leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}]}}]\npaths: [{path: head, gap: 2 mm}]\noptions: [{id: x, seal: none}]":                                          "the length, or the area",
 		"options: [{id: x, seal: none}]":                                "the leaves",
@@ -185,7 +185,7 @@ func TestSettings(t *testing.T) {
 		"seal: brush-fine-15, set: {overlap: -0.000001 mm}}]": {&yes, &no},
 		"seal: brush-fine-15, set: {overlap: 11.999999 mm}}]": {&yes, &no},
 		"seal: brush-fine-15, set: {overlap: 12 mm}}]":        {&no, &no}, // 15 mm at the tightest: the carrier stands on the floor
-		"seal: brush-fine-15, set: auto}]":                    {nil, nil},
+		"seal: brush-fine-15, set: unknown}]":                 {nil, nil},
 		"seal: brush-fine-15}]":                               {nil, nil},
 		"seal: drop-seal-12}]":                                {&yes, &yes},
 		"seal: none}]":                                        {&yes, &yes},

@@ -84,7 +84,7 @@ func TestDragOfOptions(t *testing.T) {
 	if d := measured(t, "hinged", "", "", "seal: gasket-bulb-8, set: {overlap: 2 mm}").Drag; d != nil {
 		t.Errorf("a gasket that rubs on the floor: %v", d)
 	}
-	if d := measured(t, "hinged", "", "", "seal: brush-fine-15, set: auto").Drag; d != nil {
+	if d := measured(t, "hinged", "", "", "seal: brush-fine-15, set: unknown").Drag; d != nil {
 		t.Errorf("not set: %v", d)
 	}
 }
@@ -96,7 +96,7 @@ func TestWhyDragIsNotKnown(t *testing.T) {
 		"over half at an angle": {"hinged", jam, "seal: brush-fine-15, set: {overlap: 0.001 mm}", "/options/0", "brush-fine-15 is pressed 7.501 of 15 mm at 90 deg, it would jam"},
 		"over half, closed":     {"hinged", "", "seal: blade-single-12, set: {overlap: 5.5 mm}", "/options/0", "blade-single-12 is pressed 6.5 of 12 mm at 0 mm, it would jam"},
 		"a gasket":              {"hinged", "", "seal: gasket-bulb-8, set: {overlap: 1 mm}", "/options/0", "the drag of gasket-bulb-8 is not predicted"},
-		"not set":               {"hinged", "", "seal: brush-fine-15, set: auto", "/options/0/set", "brush-fine-15 is not set"},
+		"not set":               {"hinged", "", "seal: brush-fine-15, set: unknown", "/options/0/set", "brush-fine-15 is not set"},
 		"no seal":               {"hinged", "", "fits: [{edge: bottom, seal: unknown}]", "/options/0/fits/0/seal", "the seal is not known"},
 		"no operation":          {"unknown", "", "seal: brush-fine-15, set: {overlap: 0 mm}", "/door/operation", "how the door moves is not known"},
 	} {

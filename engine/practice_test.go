@@ -201,8 +201,8 @@ func TestPracticeLeavesOutWhatIsNotKnown(t *testing.T) {
 		"a leaf read in the middle": {"readings: [{at: 0 mm, gap: 8 mm}", "readings: [{at: 400 mm, gap: 8 mm}", []string{"overlap_most", "drop_gap"}, map[string]want{
 			"brush_overlap_least": {tenths(5), ""}, "blade_overlap_least": {orLess(quarter), "/options/0/fits/2 /leaves/1/gap/readings/1"}}},
 		"no swing of a leaf": {", swing: [{angle: 90 deg, gap: 8 mm}]", "", nil, map[string]want{"overlap_most": {tenths(30), ""}, "swing_overlap_most": dragged}},
-		"a blade not set":    {"set: {overlap: 0.25 mm}", "set: auto", []string{"overlap_most", "blade_overlap_least"}, map[string]want{"brush_overlap_most": {tenths(10), ""}, "blade_gap_variation": {tenths(15), ""}, "swing_overlap_most": dragged}},
-		"a brush not set":    {"set: {overlap: 1 mm}", "set: auto", []string{"overlap_most"}, map[string]want{"brush_overlap_least": {orLess(tenths(5)), ""}, "brush_overlap_most": {orMore(tenths(5)), ""}}},
+		"a blade not set":    {"set: {overlap: 0.25 mm}", "set: unknown", []string{"overlap_most", "blade_overlap_least"}, map[string]want{"brush_overlap_most": {tenths(10), ""}, "blade_gap_variation": {tenths(15), ""}, "swing_overlap_most": dragged}},
+		"a brush not set":    {"set: {overlap: 1 mm}", "set: unknown", []string{"overlap_most"}, map[string]want{"brush_overlap_least": {orLess(tenths(5)), ""}, "brush_overlap_most": {orMore(tenths(5)), ""}}},
 		"a seal not named": {"seal: drop-seal-12", "seal: unknown", []string{"bottom_gasket", "bottom_drop_seal", "drop_fall", "several_blades", "tufted_backed", "embedded_blades", "overlap_most", "drop_gap", "drop_gap_variation", "shorter_brushes"}, map[string]want{
 			"bottom_brush": {true, ""}, "bottom_blade": {true, ""}, "blade_gap_variation": {orMore(tenths(15)), ""}, "brush_overlap_most": {orMore(tenths(10)), ""}, "swing_overlap_most": dragged}},
 		"duty in openings": {"duty: {use: heavy}", "duty: {cycles_per_day: 40}", []string{"duty_use"}, nil},

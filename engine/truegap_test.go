@@ -227,7 +227,7 @@ func TestTolerance(t *testing.T) {
 		"seal: brush-fine-15, set: {overlap: 1 mm}":         0,
 		"seal: brush-fine-15, set: {overlap: 1.000001 mm}":  -1,
 		"seal: brush-fine-15, set: {overlap: -0.000001 mm}": -1,
-		"seal: brush-fine-15, set: auto":                    -1,
+		"seal: brush-fine-15, set: unknown":                 -1,
 		"seal: tufted-50, set: {overlap: 0 mm}":             -1, // its maker gives no range
 		"seal: drop-seal-12":                                -1,
 		"seal: drop-seal-12, set: {overlap: 0 mm}":          -1,
@@ -249,7 +249,7 @@ func TestNothingToSet(t *testing.T) {
 		"seal: drop-seal-12":                       true,
 		"seal: drop-seal-12, set: {overlap: 0 mm}": true,
 		"seal: none":                               true,
-		"seal: brush-fine-15, set: auto":           false,
+		"seal: brush-fine-15, set: unknown":        false,
 		"seal: not-in-the-catalogue":               false,
 		"fits: [{edge: bottom, order: 1, seal: drop-seal-12}, {edge: bottom, order: 2, seal: brush-fine-15, set: {overlap: 0.25 mm}}]": false,
 	} {
