@@ -40,6 +40,8 @@ type Option struct {
 	Life      *doubt.Range     // cycles that the seals were tested for, of the one with the fewest; nil: not known
 	Tolerance *quantity.Length // how far a setting may be off either way with every bottom seal in its range; nil: not known
 
+	Worn *Worn // what is left after the life that is asked; nil: no life is asked, or no seal is at the bottom
+
 	NothingToSet bool // every bottom seal finds the floor by itself, or there is none
 }
 
@@ -115,6 +117,7 @@ func (shared *scoring) option(o door.Option) Option {
 	out.NothingToSet = nothingToSet(o, c)
 	out.Drag, out.Undragged = drags(d, o, c, out.Contact)
 	out.Life = life(o, c)
+	out.Worn = shared.worn(o, out)
 	return *out
 }
 

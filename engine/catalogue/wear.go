@@ -9,11 +9,11 @@ import (
 	"sillwright/schema"
 )
 
-// Wear is what an entry says of its life beyond the cycles that it was tested for. A zero range is not said.
+// Wear is what an entry says of its life beyond the cycles that it was tested for; nil is not said.
 type Wear struct {
-	Recovery doubt.Range // part of a squash that it springs back from
-	Rate     doubt.Range // specific wear rate on the floor that it is made for, m2/N
-	Test     *wear.Test  // what it lost in a life test; nil: none
+	Recovery *doubt.Range // part of a squash that it springs back from
+	Rate     *doubt.Range // specific wear rate on the floor that it is made for, m2/N
+	Test     *wear.Test   // what it lost in a life test
 }
 
 // wear reads the life of a seal: cycles or class, recovery, wear rate and what it lost in a test.
@@ -21,16 +21,16 @@ func (r *reader) wear(s *Seal) {
 	if n, ok := r.node.Member("life"); ok {
 		r.life(s, n)
 	}
-	s.Wear.Recovery = r.numbers("recovery")
 	if n, ok := r.node.Member("recovery"); ok {
-		r.fits(n, "/recovery", s.Wear.Recovery.Check("recovery", 0, 1), "a part of the squash, 0 to 1", "write 0.9 for 90 per cent")
+		part := r.numbers("recovery")
+		r.fits(n, "/recovery", part.Check("recovery", 0, 1), "a part of the squash, 0 to 1", "write 0.9 for 90 per cent")
+		s.Wear.Recovery = &part
 	}
-	s.Wear.Rate = r.numbers("wear_rate")
 	if n, ok := r.node.Member("wear_rate"); ok {
-		r.fits(n, "/wear_rate", s.Wear.Rate.Check("wear rate (mm3/(N m))", 0, 1), "0 to 1 mm3/(N m)", "give the volume worn off over force and distance, some 1e-6 to 1e-2")
-		for _, v := range []*float64{&s.Wear.Rate.Low, &s.Wear.Rate.Likely, &s.Wear.Rate.High} {
-			*v *= wear.CubicMillimetre
-		}
+		rate := r.numbers("wear_rate")
+		r.fits(n, "/wear_rate", rate.Check("wear rate (mm3/(N m))", 0, 1), "0 to 1 mm3/(N m)", "give the volume worn off over force and distance, some 1e-6 to 1e-2")
+		rate = doubt.Between(rate.Low*wear.CubicMillimetre, rate.Likely*wear.CubicMillimetre, rate.High*wear.CubicMillimetre)
+		s.Wear.Rate = &rate
 	}
 	if n, ok := r.node.Member("worn"); ok {
 		r.worn(s, n)
@@ -103,8 +103,8 @@ func (r *reader) worn(s *Seal, group *schema.Node) {
 // still is a door under which no seal rubs.
 func (s Seal) Wearing(floor string, friction, most float64, still bool) (out wear.Seal, calibrated bool, err error) {
 	out = wear.Seal{Recovery: wear.Recovery(s.Material())}
-	if s.Wear.Recovery != (doubt.Range{}) {
-		out.Recovery = s.Wear.Recovery
+	if s.Wear.Recovery != nil {
+		out.Recovery = *s.Wear.Recovery
 	}
 	if still || isStill(s) {
 		return s.calibrated(out, floor, doubt.Range{})
@@ -144,8 +144,8 @@ func (s Seal) calibrated(out wear.Seal, floor string, rate doubt.Range) (wear.Se
 		}
 		fitted, err := out.Calibrated(*t, changes, t.Floor == floor)
 		return fitted, err == nil, err
-	case s.Wear.Rate != (doubt.Range{}) && out.Force != nil:
-		out.Rate = s.Wear.Rate
+	case s.Wear.Rate != nil && out.Force != nil:
+		out.Rate = *s.Wear.Rate
 		return out, true, out.Check()
 	}
 	return out, false, nil
