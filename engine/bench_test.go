@@ -48,7 +48,7 @@ func BenchmarkOption(b *testing.B) {
 
 // What is left of an option after the life that is asked. One core of an AMD EPYC, Go 1.26:
 //
-//	2026-11-26  us: fine brush 88, tufted 100, two blades 70, drop seal 2
+//	2026-11-26  us: fine brush 190, tufted 210, two blades 165, drop seal 2
 func BenchmarkWorn(b *testing.B) {
 	const swing = "swing: [{angle: 45 deg, gap: 28 mm}, {angle: 90 deg, gap: 28 mm}], reading_error"
 	for _, option := range []string{

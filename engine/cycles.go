@@ -21,7 +21,7 @@ func putCycles(facts fact.Set, d *door.Door, o door.Option, c *catalogue.Catalog
 			at = append(at, p)
 		}
 	}
-	cycles, known := asked(d)
+	cycles, known := Asked(d)
 	none := d.Duty.CyclesPerDay.Known && d.Duty.CyclesPerDay.Value == 0
 	if len(at) == 2 && !none {
 		value := map[string]any{}

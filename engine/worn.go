@@ -29,14 +29,15 @@ type Worn struct {
 type Loss struct {
 	Leaf, Seal string
 	At         quantity.Length // from the hinge edge; of a sliding leaf from one end
-	Height     doubt.Range     // m
-	Daylight   doubt.Range     // m, at the place where it is likely to be widest in the end; nothing: it stays on the floor
+	Height     doubt.Range     // m, with what the error of the readings does to it
+	New        float64         // widest daylight at handover, m
+	Daylight   doubt.Range     // m, at the place where it is likely to be widest in the end, by the gap as read; nothing: it stays on the floor
 	DaylightAt quantity.Length
 	Leaves     *doubt.Range // years after which it leaves the floor where it first does, infinite beyond the life; nil: it does not, or had daylight when new
 }
 
-// asked is how many cycles a door is asked for over its life; false where the spec does not say.
-func asked(d *door.Door) (cycles float64, ok bool) {
+// Asked is how many cycles a door is asked for over its life; false where the spec does not say.
+func Asked(d *door.Door) (cycles float64, ok bool) {
 	if !d.Duty.CyclesPerDay.Known || !d.Duty.Life.Known {
 		return 0, false
 	}
@@ -52,9 +53,10 @@ func asked(d *door.Door) (cycles float64, ok bool) {
 //
 // The angles are straight between those that were read, and held from the last up to 90 degrees; where none was read the floor is
 // taken to run on as under the closed leaf. Nothing is lost where a drop seal falls: it follows the floor. Not counted: seals of the
-// other edges, mechanisms, and what the reading error does to the wear. nil where the spec asks for no cycles, or no seal is at the bottom.
+// other edges and mechanisms. The reading error widens the height that is lost; the leakage it moves as at handover, over seals worn
+// by the gap as read. nil where the spec asks for no cycles, or no seal is at the bottom.
 func (shared *scoring) worn(o door.Option, out *Option) *Worn {
-	cycles, ok := asked(shared.d)
+	cycles, ok := Asked(shared.d)
 	if !ok || !hasBottom(o, shared.c) {
 		return nil
 	}
@@ -168,7 +170,13 @@ func (w *wearing) seal(l door.Leaf, f door.Fit, entry catalogue.Seal) (wornSeal,
 			return wornSeal{}, err
 		}
 		out.at, out.losses = append(out.at, p.at), append(out.losses, b.Range)
-		if err := loss.add(p, b.Range, func() (doubt.Range, error) { return wears.Leaves(p.Place, w.cycles) }, w.d.Duty.CyclesPerDay.Value); err != nil {
+		p.Error = errorOf(l.ReadingError).Metres()
+		unsure, err := wears.Loss(p.Place, w.cycles)
+		if err != nil {
+			return wornSeal{}, err
+		}
+		p.Error = 0
+		if err := loss.add(p, b.Range, unsure.Range, func() (doubt.Range, error) { return wears.Leaves(p.Place, w.cycles) }, w.d.Duty.CyclesPerDay.Value); err != nil {
 			return wornSeal{}, err
 		}
 	}
@@ -186,14 +194,15 @@ type spot struct {
 const seen = 1e-5
 
 // add counts a place in.
-func (l *Loss) add(p spot, lost doubt.Range, leaves func() (doubt.Range, error), perDay float64) error {
+func (l *Loss) add(p spot, lost, unsure doubt.Range, leaves func() (doubt.Range, error), perDay float64) error {
 	worse := func(a, b doubt.Range) bool {
 		return cmp.Or(cmp.Compare(a.Likely, b.Likely), cmp.Compare(a.High, b.High)) > 0
 	}
 	at := quantity.Length(math.Round(p.at * float64(quantity.Metre)))
-	if worse(lost, l.Height) {
-		l.Height, l.At = lost, at
+	if worse(unsure, l.Height) {
+		l.Height, l.At = unsure, at
 	}
+	l.New = max(l.New, -p.Rest)
 	if light := doubt.Between(lost.Low-p.Rest, lost.Likely-p.Rest, lost.High-p.Rest); worse(light, l.Daylight) {
 		l.Daylight, l.DaylightAt = light, at
 	}

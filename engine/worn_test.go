@@ -51,7 +51,7 @@ func TestWornLatchEdge_Identity(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := s.Loss(wear.Place{Rest: 0.001, Sweep: []wear.Stretch{{Overlap: 0.001, Slides: math.Pi * 0.9}}}, 146100)
+	want, err := s.Loss(wear.Place{Rest: 0.001, Error: 0.0005, Sweep: []wear.Stretch{{Overlap: 0.001, Slides: math.Pi * 0.9}}}, 146100)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,7 +110,7 @@ func TestRisingFloor_Identity(t *testing.T) {
 	for _, perDay := range []float64{10, 40, 400} {
 		o := after(t, c, "hinged", swing, perDay, "soft", ", set: {overlap: 0.5 mm}")
 		l := o.Worn.Losses[0]
-		if l.Height.High > 1.5e-3*(1+1e-9) || l.Daylight.High > 1e-3*(1+1e-9) || l.Daylight.Likely < 0.9e-3 || l.Leaves == nil || !o.Worn.Calibrated {
+		if l.Height.High > 2e-3*(1+1e-9) || l.Daylight.High > 1e-3*(1+1e-9) || l.Daylight.Likely < 0.9e-3 || l.Leaves == nil || !o.Worn.Calibrated {
 			t.Fatalf("%+v", l)
 		}
 		if before != nil && l.Leaves.Likely >= before.Likely {
@@ -138,7 +138,7 @@ func TestWornMoreOftenIsWornMore_Identity(t *testing.T) {
 		for _, perDay := range []float64{0.01, 1, 40, 400, 4000} {
 			o := after(t, generic(t), "hinged", "", perDay, seal, ", set: {overlap: 2 mm}")
 			l := o.Worn.Losses[0].Height
-			if l.Likely < before.Likely || l.High < before.High || l.High > 2e-3*(1+1e-9) {
+			if l.Likely < before.Likely || l.Low < before.Low || l.High > 2.5e-3*(1+1e-9) {
 				t.Errorf("%s, %g a day: lost %v, before %v", seal, perDay, l, before)
 			}
 			before = l

@@ -27,13 +27,14 @@ type Stretch struct {
 type Place struct {
 	Rest  float64   // overlap of the new seal, door closed, m; less than 0 is daylight
 	Sweep []Stretch // none: it does not rub
+	Error float64   // by which all its overlaps may be off together, m
 }
 
-// top is the largest overlap that the place ever has, and 0 at least.
-func (p Place) top() float64 {
-	top := math.Max(p.Rest, 0)
+// top is the largest overlap that the place ever has, off by some m, and 0 at least.
+func (p Place) top(off float64) float64 {
+	top := math.Max(p.Rest+off, 0)
 	for _, s := range p.Sweep {
-		top = math.Max(top, s.Overlap)
+		top = math.Max(top, s.Overlap+off)
 	}
 	return top
 }
@@ -54,6 +55,7 @@ func Swept(x float64, at, overlaps []float64) []Stretch {
 // Doubts about the height that is lost.
 var (
 	doubtRate = doubt.Own("wear on the floor", "have the seal tested for life on such a floor, with its grit, and give the height that it lost: worn, in a catalogue of your own")
+	doubtGap  = doubt.Common("gap reading", "read the gap with feeler gauges or a wedge to 0.1 mm, and write it as reading_error")
 	doubtSet  = doubt.Own("set", "press a piece of the seal for some weeks, measure what it does not spring back, and give recovery in a catalogue of your own")
 )
 
@@ -68,13 +70,13 @@ var (
 //
 // Source: Archard 1953, dV/ds = k F, over A for tips that wear square (from memory, not verified); set as an exponential approach
 // is engineering judgement, not measured. Range: overlaps up to half the height, as N'. Band: k with the factor on N', and R with
-// N_s, each alone at its ends (doubt.BandOf); never beyond that largest overlap. Errors: as Check. Computed in 24 steps, each of
+// N_s, and the error of the overlaps, each alone at its ends (doubt.BandOf); never beyond that largest overlap. Errors: as Check. Computed in 24 steps, each of
 // which is exact where N' goes with the overlap (relative error below 1 per cent where it is constant, see the tests).
 //
 // Deviations: bristles splay, break and fall out; tips wear to a bevel and not square; rubber tears and hardens; grit, water, ice and
 // cleaning change k; the leaf sags. None is counted.
 func (s Seal) Loss(p Place, cycles float64) (doubt.Band, error) {
-	if err := s.Check(); err != nil {
+	if err := doubt.First(s.Check(), doubt.Exactly(p.Error).Check("error of the overlap (m)", 0, 0.1)); err != nil {
 		return doubt.Band{}, err
 	}
 	if !(cycles >= 0) || math.IsInf(cycles, 1) {
@@ -89,19 +91,24 @@ func (s *Seal) loss(p Place, cycles float64) doubt.Band {
 	loose, quick := likely, likely
 	loose.recovery, loose.settling = s.Recovery.High, s.settling().High
 	quick.recovery, quick.settling = s.Recovery.Low, s.settling().Low
-	set := doubt.Effect{Doubt: doubtSet, Low: s.after(p, cycles, loose), High: s.after(p, cycles, quick)}
-	effects := [2]doubt.Effect{set}
-	value := s.after(p, cycles, likely)
-	some := effects[:1]
-	if s.Force != nil && len(p.Sweep) > 0 {
-		likely.rate = slow
-		low := s.after(p, cycles, likely)
-		likely.rate = fast
-		effects[1] = doubt.Effect{Doubt: doubtRate, Low: low, High: s.after(p, cycles, likely)}
-		some = effects[:]
+	effects := make([]doubt.Effect, 0, 3)
+	move := func(d doubt.Doubt, low, high values) {
+		effects = append(effects, doubt.Effect{Doubt: d, Low: s.after(p, cycles, low), High: s.after(p, cycles, high)})
 	}
-	band := doubt.BandOf(value, some)
-	band.High = math.Min(band.High, math.Max(p.top(), value))
+	move(doubtSet, loose, quick)
+	if s.Force != nil && len(p.Sweep) > 0 {
+		down, up := likely, likely
+		down.rate, up.rate = slow, fast
+		move(doubtRate, down, up)
+	}
+	if p.Error > 0 {
+		down, up := likely, likely
+		down.off, up.off = -p.Error, p.Error
+		move(doubtGap, down, up)
+	}
+	value := s.after(p, cycles, likely)
+	band := doubt.BandOf(value, effects)
+	band.High = math.Min(band.High, math.Max(p.top(p.Error), value))
 	return band
 }
 
@@ -139,10 +146,10 @@ func (s Seal) Leaves(p Place, within float64) (doubt.Range, error) {
 const touching = 1e-6
 
 // values of what is uncertain
-type values struct{ rate, recovery, settling float64 }
+type values struct{ rate, recovery, settling, off float64 }
 
 func (s *Seal) likely() values {
-	return values{s.Rate.Likely, s.Recovery.Likely, s.settling().Likely}
+	return values{rate: s.Rate.Likely, recovery: s.Recovery.Likely, settling: s.settling().Likely}
 }
 
 func (s *Seal) settling() doubt.Range {
@@ -166,7 +173,7 @@ const marches = 24
 
 // after is the loss after some cycles, for one set of values. Steps are short at first, where the set grows.
 func (s *Seal) after(p Place, cycles float64, v values) float64 {
-	rest, top, worn := math.Max(p.Rest, 0), p.top(), 0.0
+	rest, top, worn := math.Max(p.Rest+v.off, 0), p.top(v.off), 0.0
 	set := func(n float64) float64 { return (1 - v.recovery) * rest * -math.Expm1(-n/v.settling) }
 	if s.Force == nil || len(p.Sweep) == 0 || v.rate <= 0 || top <= 0 {
 		return set(cycles)
@@ -175,7 +182,7 @@ func (s *Seal) after(p Place, cycles float64, v values) float64 {
 	decay := func(gone, left float64) float64 {
 		sum := 0.0
 		for _, t := range p.Sweep {
-			sum += s.Force(t.Overlap-gone) * t.Slides
+			sum += s.Force(t.Overlap+v.off-gone) * t.Slides
 		}
 		return v.rate / s.Area * sum / left
 	}
