@@ -36,16 +36,20 @@ func (p *page) life(r *assess.Result, u flowUnit) {
 	}
 	p.b.WriteString("    " + left("option", nameWidth) + left("tested for", testedWidth) + left("height lost, "+unit, 24) + "leaks in the end, " + u.name + "\n")
 	var n notes
-	judged := false
+	judged, known := false, false
 	for _, o := range r.Options {
 		if o.Worn == nil {
 			continue
 		}
+		known = known || len(o.Worn.Losses) > 0
 		judged = judged || (len(o.Worn.Losses) > 0 && !o.Worn.Calibrated)
 		p.b.WriteString(strings.TrimRight("    "+left(clean(o.ID), nameWidth-1)+" "+left(testedFor(o), testedWidth)+pad(lost(o.Worn, r.System), 24)+then(o, u), " ") + "\n")
 		aged(&n, o, r)
 	}
 	p.write(n)
+	if !known {
+		return
+	}
 	basis := "what was measured of the seals carries these"
 	if judged {
 		basis = "set and wear are engineering judgement, not measured, from a clean floor at the low end to grit at the high"
@@ -79,10 +83,11 @@ func aged(n *notes, o assess.Option, r *assess.Result) {
 
 // classes says which classes of durability cover so many openings.
 func classes(d *door.Door, cycles float64) string {
-	text := "More than any class of EN 12400 is tested for (class 8 is 1 000 000): plan to renew the seals"
-	if class, tested, ok := wear.Least(cycles); ok {
-		text = fmt.Sprintf("Ask for class %d of EN 12400 (%s) or better", class, openings(tested))
+	class, tested, ok := wear.Least(cycles)
+	if !ok {
+		return "More than any class of EN 12400 is tested for (class 8 is 1 000 000): plan to renew the seals."
 	}
+	text := fmt.Sprintf("Ask for class %d of EN 12400 (%s) or better", class, openings(tested))
 	if d.Leaf.Closer.Value || d.Leaf.SpringHinges.Value {
 		if class, ok := wear.LeastSelfClosing(cycles); ok {
 			text += fmt.Sprintf("; where the door must close by itself, C%d of EN 14600", class)
