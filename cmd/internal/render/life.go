@@ -54,7 +54,7 @@ func (p *page) life(r *assess.Result, u flowUnit) {
 	if judged {
 		basis = "set and wear are engineering judgement, not measured, from a clean floor at the low end to grit at the high"
 	}
-	p.text("    ", "Estimates: "+basis+". Bristles that splay, break or fall out, torn lips, hardened rubber and worn hinges are not counted.")
+	p.text("    ", "Estimates: "+basis+". A seal wears until it touches nothing on its way, so that daylight comes where the floor rises under the swing. Bristles that splay, break or fall out, torn lips, hardened rubber and worn hinges are not counted.")
 }
 
 // aged adds what there is to say of an option beside its line.
