@@ -98,9 +98,9 @@ func (r *reader) worn(s *Seal, group *schema.Node) {
 }
 
 // Wearing is the seal as it wears on a floor, pressed by up to an overlap of most (m) with a friction; calibrated says that a life
-// test of it, or its own wear rate, stands behind it. nil where how hard it presses is not predicted: it sets, and what rubs off is not known.
+// test of it, or its own wear rate, stands behind it. still is a door under which no seal rubs: there it sets only.
 //
-// still is a door under which no seal rubs.
+// Error: how hard it presses is not predicted, an overlap beyond half its height, a life test that no wear explains.
 func (s Seal) Wearing(floor string, friction, most float64, still bool) (out wear.Seal, calibrated bool, err error) {
 	out = wear.Seal{Recovery: wear.Recovery(s.Material())}
 	if s.Wear.Recovery != nil {
