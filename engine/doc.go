@@ -3,7 +3,7 @@
 //
 // Its parts: [sillwright/engine/air] (density, viscosity), crack (slots, holes, networks), fibre (flow through
 // bristles, their bending), gap (the bottom gap along the width), seal (one file a kind), profile (the threshold),
-// catalogue (seals by name), drag (how hard a bottom seal drags on the floor), doubt (what is uncertain). The examples of package seal are tables
+// catalogue (seals by name), drag (how hard a bottom seal drags on the floor), wear (the height it loses), doubt (what is uncertain). The examples of package seal are tables
 // of what each kind leaks. This page says what the leakage of an option is made of, and how far to trust it.
 //
 // # What is counted
@@ -73,6 +73,25 @@
 // 16. All of it is integrated over the gap along the width, never taken at the mean gap: a wedge differs. What passes the
 // seals of an edge then passes under the leaf, through the bare gap (1, 2): no seal leaks more than none.
 //
+// # After the life that is asked
+//
+// Where the spec gives openings a day and years, N = openings x 365.25 x years, the bottom seals are worn, and the door leaks anew.
+//
+// 17. Set (package wear): (1 - R) o (1 - exp(-N/N_s)), R what springs back: bristles 0.75..0.97, rubber 0.4..0.9; N_s 1e3..1e5.
+//
+// 18. Wear: dw/dN = (k/A) sum of N'(o_j - set - w) s_j over the way of a place in one cycle, s_j in all 2 x angle, pi x at x from the
+// hinge for 90 degrees; N' of package drag, N/m; A solid area, V t or lips x thickness, m2/m; k by material and floor, mm3/(N m): bristles
+// on tile 3e-5 (1e-6..1e-3), on concrete 3e-4 (1e-5..1e-2), rubber ten times that. The overlap at an angle is that read there. A seal
+// wears until it touches nowhere on its way; so one that just touches over a level floor loses next to nothing, and one whose floor rises
+// under the swing is worn into daylight.
+//
+// 19. The worn seal over gap(x) is the new one over gap(x) + set + w, set where it was; the bare gap under the leaf and the feet stay.
+// What the losses at their ends do to the flow is one more doubt a seal. Drop seals follow the floor and lose nothing here.
+//
+// R is of tables of filaments and rubber (read), k from clean plastic on plastic (read) to grit (judgement): three powers of ten. A life
+// test of the seal (worn, in its entry) sets k, or R, so that 17 and 18 give its loss back; the same floor 1/1.5..1.5, another 1/3.2..3.2
+// of the ratio of the likely k: judgement, not measured.
+//
 // # Floor and leaf
 //
 // Gap at a reading = reading - out of square x place/width - floor finish to come, exact to a nanometre; straight
@@ -115,7 +134,7 @@
 //
 //   - Leaks along the edges of an embedded blade, behind carriers and through their screw holes.
 //   - Feet that splayed bristles fill, and cut ends that leave more than the clearance.
-//   - Channels that change when a brush is squashed; bristles crushed beyond L/8, worn, bent, wet, dirty or iced.
+//   - Channels that change when a brush is squashed; bristles crushed beyond L/8, bent, wet, dirty or iced.
 //   - Blades that fold, lift or flutter, or that the drop presses on or off the floor; gaskets beyond their range.
 //   - Whether the mechanism of a drop seal presses evenly. Drop seals elsewhere than at the bottom.
 //   - Flow along the cavity between two seals: taken as free, which is the most that can flow.
@@ -125,5 +144,7 @@
 //     open a latch.
 //   - Hollow leaves, pile under a carpet seal other than as h, floors between two readings.
 //   - Holes so small that friction counts.
-//   - Wear and ageing; smoke, sound, water, heat; humidity (0.4 per cent); compression of air (2 per cent at 2000 Pa).
+//   - Bristles that splay, break or fall out, lips that tear or harden, grit that stays in a brush; seals of other edges that
+//     age; hinges and mechanisms that wear.
+//   - Smoke, sound, water, heat; humidity (0.4 per cent); compression of air (2 per cent at 2000 Pa).
 package engine

@@ -270,12 +270,14 @@ leaves: [{id: A, width: 926 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}, {at: 463
 threshold: {segments: [{run: 0 mm, rise: 6 mm}], openings: [], firm: true}
 floor: {under_seal: tile, swept: carpet, carpet: {pile: 6 mm, attached: true}}
 paths: [{path: head, length: 926 mm, gap: 5 mm, seal: gasket-bulb-8}, {path: hinge, area: 0 cm2, seal: none}, {path: latch, area: 0 cm2, seal: none}]
-options: [{id: x, seal: brush-fine-15, mount: {on: push-face, step: 3 mm}, set: {overlap: 0 mm}}]
+duty: {cycles_per_day: 40, life: 10 years}
+options: [{id: x, seal: brush-fine-15, mount: {on: push-face, step: 3 mm}, set: {overlap: 0 mm}}, {id: y, seal: tested, set: {overlap: 0 mm}}]
 evidence: [{seal: brush-fine-15, reference: report 7}, {seal: gasket-bulb-8, reference: report 8}]
 targets: {leakage: {flow: 4 L/s, at: 50 Pa}, air_class: 3, house: {volume: 310 m3, air_change_50: 0.6 1/h}}
 `)
 	got := map[string]bool{"house_share of option": true} // not predicted: see its description
-	for _, s := range append(Measure(d, generic(t), "leakage_rates").Subjects, Measure(read(t, practiceSpec), generic(t)).Subjects...) {
+	c := owned(t, "tested: {title: a, like: brush-fine-15, life: {class: 6, from: a report}}")
+	for _, s := range append(Measure(d, c, "leakage_rates").Subjects, Measure(read(t, practiceSpec), generic(t)).Subjects...) {
 		for name, f := range s.Facts {
 			got[name+" of "+s.Kind] = true
 			if d, ok := fact.Describe(name); !ok || !d.Of(s.Kind) || len(f.At) == 0 {

@@ -203,6 +203,7 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	putSizes(facts, d)
 	putPractice(facts, shared, o)
 	putSealed(facts, d, o, m.InRange)
+	putCycles(facts, d, o, c, m.Life)
 	putUndercut(facts, d)
 	if m.Set != nil {
 		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}

@@ -17,6 +17,16 @@ type Offer struct {
 	Spec    door.Option     // with the overlap that is offered
 	Overlap quantity.Length // at the widest reading
 	Subject string          // its id among the subjects
+
+	shared *scoring
+}
+
+// Whole is the option of the offer with all that there is to know of it: what is left after its life too, which no rule reads and which
+// takes longer than all else.
+func (o Offer) Whole() Option {
+	out := o.Option
+	out.Worn = o.shared.worn(o.Spec, &out)
+	return out
 }
 
 // Steps of a setting: what a hand with a screwdriver and a rule can tell apart. Common practice, no published source.
@@ -124,7 +134,7 @@ func (shared *scoring) offers(o door.Option, n int) []Offer {
 			least, _, _ := madeFor(other)
 			spec = set(spec, j, max(0, least))
 		}
-		out = append(out, Offer{Option: shared.option(spec), Spec: spec, Overlap: at, Subject: fmt.Sprintf("setting:%d.%d:%s", n+1, k+1, o.ID)})
+		out = append(out, Offer{Option: shared.set(spec), Spec: spec, Overlap: at, Subject: fmt.Sprintf("setting:%d.%d:%s", n+1, k+1, o.ID), shared: shared})
 	}
 	return out
 }

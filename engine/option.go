@@ -40,6 +40,8 @@ type Option struct {
 	Life      *doubt.Range     // cycles that the seals were tested for, of the one with the fewest; nil: not known
 	Tolerance *quantity.Length // how far a setting may be off either way with every bottom seal in its range; nil: not known
 
+	Worn *Worn // what is left after the life that is asked; nil: no life is asked, or no seal is at the bottom
+
 	NothingToSet bool // every bottom seal finds the floor by itself, or there is none
 
 	Falls  []Fall  // of the drop seals that are to be adjusted, on every leaf with readings
@@ -105,7 +107,15 @@ func newScoring(d *door.Door, c *catalogue.Catalogue) *scoring {
 	return s
 }
 
+// option is all that there is to know of an option.
 func (shared *scoring) option(o door.Option) Option {
+	out := shared.set(o)
+	out.Worn = shared.worn(o, &out)
+	return out
+}
+
+// set is an option as it is set, before any wear.
+func (shared *scoring) set(o door.Option) Option {
 	d, c := shared.d, shared.c
 	s := shared.leak(o)
 	out := s.out

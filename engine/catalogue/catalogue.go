@@ -35,6 +35,7 @@ type Seal struct {
 	Tests    []seal.Test // flow tests that calibrate Model, in order of their overlaps
 	Drag     drag.Seal   // nil: how hard it drags on the floor is not predicted
 	Life     float64     // cycles that it was tested for; 0: not said
+	Wear     Wear        // what it says of set and wear
 }
 
 // genericFoot is taken for a seal of which nothing is said: engineering judgement, not measured.
@@ -116,7 +117,7 @@ func (c *Catalogue) Add(file string, src []byte) []schema.Problem {
 }
 
 // ofThePiece is what is true of the piece that was tested, and of none that is like it.
-var ofThePiece = []string{"tests", "life"}
+var ofThePiece = []string{"tests", "life", "worn"}
 
 // complete adds to a seal what it leaves to the one that it is like.
 func (c *Catalogue) complete(n *schema.Node) *schema.Node {

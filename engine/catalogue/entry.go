@@ -49,14 +49,7 @@ func (r *reader) seal(name string) Seal {
 	if _, ok := r.node.Member("foot"); ok {
 		s.Foot = r.lengths("foot")
 	}
-	if n, ok := r.node.Member("life"); ok {
-		if cycles, ok := n.Member("cycles"); ok {
-			s.Life = r.value("/life/cycles", cycles)
-		}
-		if from, ok := n.Member("from"); ok {
-			r.from["life"] = from.Text
-		}
-	}
+	r.wear(&s)
 	r.model(&s, length.Likely)
 	r.tests(&s)
 	return s

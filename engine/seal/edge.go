@@ -20,6 +20,7 @@ type Fitted struct {
 	Overlap float64     // setting: overlap at the widest reading, m; of no account to a bare gap and a drop seal
 	Foot    doubt.Range // clearance between each end of the seal and the jamb, m; zero: the ends are closed, or counted elsewhere
 	Tests   []Test      // flow tests of this seal: they calibrate the model
+	Worn    gap.Line    // the gap line plus what the seal has lost of its height there; zero: it is as new
 }
 
 // Edge is one edge of a leaf with what closes it: no seal, one, or several one behind the other.
@@ -179,8 +180,9 @@ type bench struct {
 var benches = sync.Pool{New: func() any { return new(bench) }}
 
 func (w *bench) set(e Edge, dp float64, a air.Air) {
+	pieces := e.Line.Pieces()
 	run := Run{
-		Pieces: e.Line.Pieces(), Narrowest: e.Line.Narrowest(), Ends: [2]float64{e.Line.At(0), e.Line.At(e.Line.Width())},
+		Narrowest: e.Line.Narrowest(), Ends: [2]float64{e.Line.At(0), e.Line.At(e.Line.Width())},
 		Drop: dp, Air: a, LeafThickness: e.LeafThickness,
 	}
 	stages := len(e.Seals)
@@ -194,6 +196,10 @@ func (w *bench) set(e Edge, dp float64, a air.Air) {
 			s = e.Seals[i]
 		}
 		run.Touching = s.Overlap + e.Line.Widest()
+		run.Pieces = pieces
+		if s.Worn.Width() > 0 {
+			run.Pieces = s.Worn.Pieces()
+		}
 		w.stages[i].set(s, run)
 		w.own = append(w.own, &w.stages[i])
 	}

@@ -173,7 +173,7 @@ func (a *Assessor) settle(ctx context.Context, d *door.Door) (*judged, error) {
 			d = engine.Set(d, i, s.Fit, s.Overlap)
 			again = again || engine.Unset(d.Options[i], a.Catalogue) >= 0
 			best := s.Offered[s.Chosen]
-			j.options[i], chosen[best.Subject] = best.Option, "option:"+o.ID
+			j.options[i], chosen[best.Subject] = best.Whole(), "option:"+o.ID
 		}
 		if again {
 			continue

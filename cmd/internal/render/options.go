@@ -44,6 +44,7 @@ func (p *page) options(r *assess.Result) {
 	p.paths(r, u)
 	p.basis(r)
 	p.drags(r)
+	p.life(r, u)
 }
 
 // flowUnit is what flows are shown in, and how many of it are one m3/s.

@@ -25,6 +25,7 @@ type optionJSON struct {
 	Undragged []missingJSON      `json:"drag_missing"`
 	Tolerance *json.Number       `json:"tolerance_mm"`
 	Life      *float64           `json:"life_cycles"`
+	End       *lifeJSON          `json:"life_end"`
 	Missing   []missingJSON      `json:"missing"`
 	Taken     []string           `json:"taken"`
 	Contact   []contactJSON      `json:"contact"`
@@ -122,6 +123,7 @@ func optionOf(r *assess.Result, o assess.Option, w wording) optionJSON {
 	if o.Life != nil {
 		out.Life = pointed(o.Life.Likely)
 	}
+	out.End = lifeOf(o.Worn)
 	for _, c := range o.Contact {
 		out.Contact = append(out.Contact, contactOf(c))
 	}

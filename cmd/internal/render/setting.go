@@ -62,7 +62,7 @@ func found(o assess.Option, s assess.Setting, system quantity.System) []string {
 	case low == high:
 		text += ", where the high end of what leaks is least; no other setting comes within 5 % of it"
 	default:
-		text += fmt.Sprintf(", where the high end of what leaks is least; from %s to %s it is within 5 %%", span(low, system), span(high, system))
+		text += fmt.Sprintf(", where the high end of what leaks is least; from %s to %s it is within 5 %%", overlapped(low, system), overlapped(high, system))
 	}
 	return []string{text + ".", allowedSettings(s, system)}
 }
@@ -70,7 +70,7 @@ func found(o assess.Option, s assess.Setting, system quantity.System) []string {
 // allowedSettings says how far the setting may go, and what stops it.
 func allowedSettings(s assess.Setting, system quantity.System) string {
 	low, high := s.Allowed[0], s.Allowed[1]
-	text := fmt.Sprintf("Rules allow %s to %s", span(s.Offered[low].Overlap, system), span(s.Offered[high].Overlap, system))
+	text := fmt.Sprintf("Rules allow %s to %s", overlapped(s.Offered[low].Overlap, system), overlapped(s.Offered[high].Overlap, system))
 	if low == high {
 		text = "Rules allow no other"
 	}
@@ -112,10 +112,10 @@ func clashed(o assess.Option, s assess.Setting, system quantity.System) string {
 	}
 	if c.Low == nil {
 		return fmt.Sprintf("%s. %s: %s at every one that was tried, %s to %s. At %s: %s.", word, c.High.Title, c.High.Other.Outcome+"s",
-			span(s.Offered[0].Overlap, system), span(s.Offered[len(s.Offered)-1].Overlap, system), span(c.High.From, system), against(c.High.Other))
+			overlapped(s.Offered[0].Overlap, system), overlapped(s.Offered[len(s.Offered)-1].Overlap, system), overlapped(c.High.From, system), against(c.High.Other))
 	}
-	text := fmt.Sprintf("%s. %s: from %s on. %s: up to %s. They lie %s apart. At %s: %s.", word, c.Low.Title, span(c.Low.From, system),
-		c.High.Title, span(c.High.From, system), c.Apart.In(system), span(c.Low.From, system), against(c.Low.Other))
+	text := fmt.Sprintf("%s. %s: from %s on. %s: up to %s. They lie %s apart. At %s: %s.", word, c.Low.Title, overlapped(c.Low.From, system),
+		c.High.Title, overlapped(c.High.From, system), c.Apart.In(system), overlapped(c.Low.From, system), against(c.Low.Other))
 	if varies := variation(o.Contact); varies > 0 {
 		text += " The gap varies " + varies.In(system) + " along the leaf."
 	}
@@ -153,8 +153,8 @@ func pressed(l quantity.Length, s quantity.System) string {
 	return (-l).In(s) + " of daylight"
 }
 
-// span is an overlap within a range of them.
-func span(l quantity.Length, s quantity.System) string {
+// overlapped is an overlap within a range of them.
+func overlapped(l quantity.Length, s quantity.System) string {
 	if l == 0 {
 		return "0 (just touching)"
 	}
