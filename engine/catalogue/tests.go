@@ -146,7 +146,7 @@ func (r *reader) readings(at string, n *schema.Node, t *seal.Test) {
 		r.problem(group.Span, at+"/readings", fmt.Sprintf("readings that lie up to %.0f %% off the law of a leak, dp = A q + B q^2", 100*off), "readings within 30 % of it", "look for a wrong unit or a slip; test again")
 		return
 	}
-	t.Law, t.Scatter, t.Drops = law, math.Max(t.Scatter, off), [2]float64{slices.Min(drops), slices.Max(drops)}
+	t.Law, t.Scatter, t.Drops = law.Law, math.Max(t.Scatter, off), [2]float64{slices.Min(drops), slices.Max(drops)}
 }
 
 // mostMisfit is how far a reading may lie off the quadratic pair: engineering judgement.
