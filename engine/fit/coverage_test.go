@@ -185,7 +185,7 @@ func TestPoolCoverage_Identity(t *testing.T) {
 			t.Fatal(err)
 		}
 		q := p.Law.Flow(50)
-		count += holds(doubt.Between(q*(1-p.Student), q, q/(1-p.Student)), piece().Law.Flow(50))
+		count += holds(doubt.Between(q*(1-p.Scatter), q, q/(1-p.Scatter)), piece().Law.Flow(50))
 	}
 	covers(t, 2000, map[string]int{"another piece": count})
 }

@@ -301,14 +301,16 @@ func TestPool_Identity(t *testing.T) {
 	poor[0].Error = 0.2
 	near(t, "one poor test", pool(poor).Scatter, 1-math.Exp(-0.2*normal), 1e-12)
 
+	missed := pieces(1)
+	missed[0].Off = 0.2
+	near(t, "a reading that is missed", pool(missed).Scatter, 0.2, 1e-12)
+
 	same := pool(pieces(1, 1, 1))
 	near(t, "A", same.Law.A, 12000, 1e-9)
 	near(t, "three alike, by their own error", same.Scatter, 1-math.Exp(-4.3027*0.01*math.Sqrt(4.0/3)), 1e-4)
-	two := pool(pieces(1, 1.02))
-	near(t, "two alike, Student", two.Student, 1-math.Exp(-12.706*math.Log(1.02)/math.Sqrt2*math.Sqrt(1.5)), 1e-3)
-	near(t, "two alike count for no less than one", two.Scatter, seal.TestScatter, 1e-12)
+	near(t, "two alike", pool(pieces(1, 1.02)).Scatter, 1-math.Exp(-12.706*math.Log(1.02)/math.Sqrt2*math.Sqrt(1.5)), 1e-3)
 	far := pool(pieces(1, 1.4, 1.1))
-	if far.Judged || far.Scatter != far.Student {
+	if far.Judged || far.Tests != 3 {
 		t.Errorf("tests that differ: %+v", far)
 	}
 	mean := (math.Log(1.4) + math.Log(1.1)) / 3
@@ -344,6 +346,11 @@ func TestPieceOf_Identity(t *testing.T) {
 		worst = max(worst, math.Log(r.Pair.Flow(dp).High/r.Pair.Flow(dp).Likely)/normal)
 	}
 	near(t, "error", p.Error, worst, 1e-9)
+	off := 0.0
+	for i, dp := range setSDrops {
+		off = max(off, math.Abs(r.Flows[i]-r.Pair.Law.Flow(dp))/r.Pair.Law.Flow(dp))
+	}
+	near(t, "off", p.Off, off, 1e-9)
 	if p.Drops != [2]float64{10, 80} || p.Meter != 0.05 {
 		t.Errorf("%+v", p)
 	}

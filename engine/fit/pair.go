@@ -45,6 +45,13 @@ func (p Pair) Coefficients() (a, b doubt.Range) {
 	return limits(p.A, p.Free.A, reach[0]), limits(p.B, p.Free.B, reach[1])
 }
 
+// Errors are the standard errors of A and B.
+func (p Pair) Errors() (ofA, ofB float64) {
+	ofA, _ = p.errors.of([2]float64{1, 0})
+	ofB, _ = p.errors.of([2]float64{0, 1})
+	return ofA, ofB
+}
+
 // Flow is the flow at a drop (Pa) with its 95 per cent limits: d ln q = -(dA + q dB)/(A + 2 B q), to first order.
 func (p Pair) Flow(dp float64) doubt.Range {
 	byA, byB := p.Law.Slopes(dp)
