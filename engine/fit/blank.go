@@ -105,7 +105,8 @@ func (n *net) checkBlank() {
 	found := fmt.Sprintf("a rig that passes %.0f %% of the flow by itself at %.4g Pa", share, n.drops[worst])
 	switch {
 	case within == len(n.flows) || share >= 100-1e-7:
-		n.refuse("blank", -1, fmt.Sprintf("%s: taped and untaped do not differ beyond their error at %d of %s", found, within, counted(len(n.flows), "reading")), "a difference larger than its error", "tape the rig tighter, take a longer piece of seal, or a finer meter")
+		n.refuse("blank", -1, fmt.Sprintf("%s: taped and untaped do not differ beyond their error at %d of %s", found, within, counted(len(n.flows), "reading")),
+			"a difference larger than its error", "tape the rig tighter, take a longer piece of seal, or a finer meter")
 	case within > 0:
 		n.warn("blank", -1, fmt.Sprintf("%s: taped and untaped do not differ beyond their error at %d of %s", found, within, counted(len(n.flows), "reading")), "a difference larger than its error", "tape the rig tighter, or take a longer piece of seal")
 	case share > 50:

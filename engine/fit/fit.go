@@ -125,7 +125,8 @@ func (n *net) goodness(r *Result) {
 		n.warn("r2", -1, fmt.Sprintf("r2 of %.4f", r.R2), fmt.Sprintf("%g or more (ISO 9972)", goodR2), "look for wind, a seal that moves, or a slip; test again")
 	}
 	if e := r.Power.Exponent(); r.Direct.N < e.Low-rounding || r.Direct.N > e.High+rounding {
-		n.warn("law", -1, fmt.Sprintf("an exponent of %.3f where the flows count as they are, which gives the large ones the weight", r.Direct.N), fmt.Sprintf("%.3f to %.3f, as in logarithms", e.Low, e.High), "no one exponent holds over all of these readings: rely on the pair, and within the readings only")
+		n.warn("law", -1, fmt.Sprintf("an exponent of %.3f where the flows count as they are, which gives the large ones the weight", r.Direct.N), fmt.Sprintf("%.3f to %.3f, as in logarithms", e.Low, e.High),
+			"no one exponent holds over all of these readings: rely on the pair, and within the readings only")
 	}
 	if held := r.Pair.Held(); held != "" {
 		what := map[string]string{"A": "a viscous part A", "B": "an inertial part B"}[held]

@@ -54,6 +54,7 @@ const (
 	maxFlow       = 1e3
 	leastN        = 0.5  // orifice
 	mostN         = 1.0  // laminar
+	meterN        = 0.01 // of n, that no meter is good enough to tell, however small the scatter: engineering judgement
 	goodR2        = 0.98 // ISO 9972 (from memory, not verified)
 	mostZero      = 5.0  // Pa, ISO 9972 (a letter to its committee, read, says so)
 	rounding      = 1e-9
@@ -135,7 +136,8 @@ func (n *net) checkZero(r Readings) {
 
 func (n *net) count() bool {
 	if len(n.drops) < leastReadings {
-		n.refuse("readings", -1, counted(len(n.drops), "reading"), fmt.Sprintf("%d or more: two make a law, and nothing is left to tell its error by", leastReadings), "read at more pressures; five or more, well apart, are usual")
+		n.refuse("readings", -1, counted(len(n.drops), "reading"), fmt.Sprintf("%d or more: two make a law, and nothing is left to tell its error by", leastReadings),
+			"read at more pressures; five or more, well apart, are usual")
 		return false
 	}
 	if len(n.drops) < fewReadings {
@@ -156,7 +158,8 @@ func (n *net) positive(flows []float64, blank bool) bool {
 	for i, dp := range n.drops {
 		switch q := flows[i]; {
 		case !(dp >= seal.MinDrop && dp <= seal.MaxDrop):
-			n.refuse("pressure", i, fmt.Sprintf("a pressure of %.4g Pa, the zero taken off", dp), fmt.Sprintf("%g to %g Pa, all with one sign", seal.MinDrop, seal.MaxDrop), "check the unit and the sign; leave the reading at rest out, and write it as `# zero pressure before:`")
+			n.refuse("pressure", i, fmt.Sprintf("a pressure of %.4g Pa, the zero taken off", dp), fmt.Sprintf("%g to %g Pa, all with one sign", seal.MinDrop, seal.MaxDrop),
+				"check the unit and the sign; leave the reading at rest out, and write it as `# zero pressure before:`")
 		case blank && q == 0:
 		case !(q > 0):
 			n.refuse("flow", i, fmt.Sprintf("a flow of %.4g m3/s at %.4g Pa", q, dp), "more than 0: a leak passes air the way that the pressure drives it", "check the sign; a flow too small for the meter is no reading")
@@ -220,10 +223,10 @@ func (n *net) exponent(p Power) {
 	found := fmt.Sprintf("an exponent of %.3f, 95 %% limits %.3f to %.3f", e.Likely, e.Low, e.High)
 	const allowed = "0.5, an orifice, to 1, a narrow slit"
 	switch {
-	case e.High < leastN-rounding || e.Low > mostN+rounding:
+	case e.High < leastN-meterN || e.Low > mostN+meterN:
 		n.refuse("exponent", -1, found, allowed, "look for a wrong unit, columns that were swapped, a zero that was not taken off, or a seal that moves with the pressure")
 	case e.Likely < leastN-rounding || e.Likely > mostN+rounding:
-		n.warn("exponent", -1, found, allowed, "the limits still reach what a leak can have; read more often before you rely on it")
+		n.warn("exponent", -1, found, allowed, "the limits still reach what a leak can have, or nearly; read more often before you rely on it")
 	case e.High-e.Low > mostN-leastN:
 		n.warn("exponent", -1, found, "limits less far apart than 0.5 is from 1", "these readings do not tell the exponent: read at pressures farther apart, or more often")
 	}
@@ -249,7 +252,8 @@ func (n *net) outliers(line regress.Line) []float64 {
 		out[i] = e / math.Sqrt(max(rest, line.Variance*rounding)/freedom*(1-h))
 		if math.Abs(out[i]) > limit && named < mostRefusals && math.Abs(n.offPair(i)) > limit {
 			named++
-			n.warn("outlier", i, fmt.Sprintf("a flow %.1f %% off the line of the others at %.4g Pa: %.1f of its own errors", 100*math.Abs(math.Expm1(e/(1-h))), dp, math.Abs(out[i])), fmt.Sprintf("at most %.1f, which is exceeded by chance in 5 of 100 tests", limit), "look for a slip; repeat the reading, and leave none out without a reason")
+			n.warn("outlier", i, fmt.Sprintf("a flow %.1f %% off the line of the others at %.4g Pa: %.1f of its own errors", 100*math.Abs(math.Expm1(e/(1-h))), dp, math.Abs(out[i])),
+				fmt.Sprintf("at most %.1f, which is exceeded by chance in 5 of 100 tests", limit), "look for a slip; repeat the reading, and leave none out without a reason")
 		}
 	}
 	return out

@@ -152,7 +152,11 @@ func unfit(name string, src []byte) (schema.Problem, bool) {
 		return whole("an empty file", wanted, "Begin with a header such as `pressure (Pa), flow (L/s)`.")
 	}
 	if at := firstOdd(src); at >= 0 {
-		p, _ := whole(fmt.Sprintf("the byte 0x%02x at byte %d, which is no text in UTF-8", src[at], at), wanted, "Save the file as CSV in UTF-8.")
+		c, n := utf8.DecodeRune(src[at:])
+		p, _ := whole(fmt.Sprintf("the character U+%04X at byte %d, which does not print", c, at), wanted, "Take it out, or save the file as CSV in UTF-8.")
+		if c == utf8.RuneError && n == 1 {
+			p.Found = fmt.Sprintf("the byte 0x%02x at byte %d, which is no text in UTF-8", src[at], at)
+		}
 		line := bytes.Count(src[:at], []byte("\n"))
 		begin := bytes.LastIndexByte(src[:at], '\n') + 1
 		p.Span.Start = schema.Position{Line: line + 1, Column: utf8.RuneCount(src[begin:at]) + 1}
@@ -162,14 +166,18 @@ func unfit(name string, src []byte) (schema.Problem, bool) {
 	return schema.Problem{}, false
 }
 
-// firstOdd is the first byte that is no UTF-8, or a control character other than tab and line breaks; -1: none.
+// firstOdd is the first byte that is no UTF-8, or a character that does not print, other than tab and line breaks; -1: none.
 func firstOdd(src []byte) int {
-	for i := 0; i < len(src); {
-		c, n := utf8.DecodeRune(src[i:])
-		if (c == utf8.RuneError && n == 1) || c == 0x7f || (c < ' ' && c != '\t' && c != '\n' && c != '\r') {
-			return i
+	at := 0
+	if bytes.HasPrefix(src, []byte("\xef\xbb\xbf")) {
+		at = 3
+	}
+	for at < len(src) {
+		c, n := utf8.DecodeRune(src[at:])
+		if c == utf8.RuneError && n == 1 || !schema.Prints(c) && c != '\t' && c != '\n' && c != '\r' {
+			return at
 		}
-		i += n
+		at += n
 	}
 	return -1
 }

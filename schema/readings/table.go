@@ -141,7 +141,8 @@ func (t *table) header(fields []string) bool {
 	}
 	for _, need := range []string{"pressure", "flow"} {
 		if !t.has[need] {
-			t.problem(line-1, 0, len(t.lines[line-1]), "", "a header without "+need+": "+shown(strings.TrimSpace(t.lines[line-1])), "columns of pressure and flow with their units in brackets, as in "+headers+near(need, others), "name the columns in the first line that does not begin with #")
+			t.problem(line-1, 0, len(t.lines[line-1]), "", "a header without "+need+": "+shown(strings.TrimSpace(t.lines[line-1])),
+				"columns of pressure and flow with their units in brackets, as in "+headers+near(need, others), "name the columns in the first line that does not begin with #")
 		}
 	}
 	return len(t.problems) == before

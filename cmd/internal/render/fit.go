@@ -50,7 +50,7 @@ func (p *page) tested(t *flowtest.Test) {
 	if f.Direction != "" {
 		what = append(what, f.Direction+"d")
 	}
-	p.text("", strings.Join(what, ", ")+".")
+	p.text("", "Tested: "+strings.Join(what, ", ")+".")
 	if f.From != "" {
 		p.text("", "From: "+f.From)
 	}
@@ -159,7 +159,8 @@ func (p *page) standard(t *flowtest.Test) {
 	a, b := t.Standard.Coefficients()
 	p.law("A", a, "Pa s/m3", "")
 	p.law("B", b, "Pa s2/m6", "")
-	p.text("    ", fmt.Sprintf("C_0 = %s (from memory, not verified); A goes with the viscosity and B with the density, exactly. Air past the seal %.4f kg/m3, %.4g Pa s; in the meter %.4f kg/m3.", t.Method.Formula(), c.Sample.Density, c.Sample.Viscosity, c.Metered.Density))
+	p.text("    ", fmt.Sprintf("C_0 = %s (from memory, not verified); A goes with the viscosity and B with the density, exactly. Air past the seal %.4f kg/m3, %.4g Pa s; in the meter %.4f kg/m3.",
+		t.Method.Formula(), c.Sample.Density, c.Sample.Viscosity, c.Metered.Density))
 }
 
 // metre tells a metre of seal.
@@ -222,12 +223,12 @@ func percent(part float64) string { return figures(100*part, 2) + " %" }
 func FitTogether(w io.Writer, tests []*flowtest.Test, colour bool) error {
 	var some []*flowtest.Test
 	for _, t := range tests {
-		if t.File.Length > 0 {
+		if t.File.Length > 0 && t.File.HasOverlap {
 			some = append(some, t)
 		}
 	}
-	groups, _ := flowtest.Groups(some, false)
 	p := &page{colour: colour}
+	groups, _ := flowtest.Groups(some, false)
 	for _, g := range groups {
 		if len(g.Tests) < 2 || g.Law.A+g.Law.B <= 0 {
 			continue
