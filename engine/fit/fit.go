@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"sillwright/engine/doubt"
 	"sillwright/engine/regress"
 )
 
@@ -132,10 +131,4 @@ func (n *net) goodness(r *Result) {
 		what := map[string]string{"A": "a viscous part A", "B": "an inertial part B"}[held]
 		n.warn("held", -1, fmt.Sprintf("readings that ask for %s of less than 0", what), "0 or more, which any path has", "it is held at 0, and the other part fitted alone; read at pressures farther apart to tell the two")
 	}
-}
-
-// Both says what a drop passes by the power law and by the pair: where it lies outside the readings, what the two differ by is what the
-// readings do not tell.
-func (r *Result) Both(dp float64) (byPower, byPair doubt.Range) {
-	return r.Power.Flow(dp), r.Pair.Flow(dp)
 }
