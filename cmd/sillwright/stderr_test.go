@@ -26,6 +26,8 @@ func TestHostileArguments(t *testing.T) {
 		"::colons.json":      "{nonsense",
 		"#hash.json":         "{nonsense",
 		" \t::blank.json":    "{nonsense",
+		"r\n::e::.csv":       "# title: ::error::\n# from: ::e::\n# length: 1 m\n# overlap: 0 mm\npressure (Pa), flow (L/s), ::x\n10, 1\n20, 1.6\n50, 3\n",
+		"k\n::e::.csv":       "# ::error::\u202e: 1\n::error::,##x\n",
 		"d\n::e::/a.yaml":    "name: build\n",
 		"d\n::e::/##[x.json": "{nonsense",
 	} {
@@ -42,7 +44,8 @@ func TestHostileArguments(t *testing.T) {
 		{"lint", "--seals", bad, "a.json"}, {"lint", "--seals", "two\n::e::.yaml", "a.json"}, {"lint", "seals\n::e::.yaml"}, {"lint", "d\n::e::"}, {"lint", "::colons.json", "#hash.json"},
 		{"lint", " \t::blank.json"}, {"check", bad}, {"check", "--" + bad}, {"check", "d\n::e::"}, {"check", "two\n::e::.yaml"}, {"check", "--document", "9", "two\n::e::.yaml"},
 		{"check", "--document", bad, "a.json"}, {"check", "::colons.json"}, {"check", "#hash.json"}, {"check", " \t::blank.json"}, {"check", "--seals", "::colons.json", "a.json"},
-		{"check", "seals\n::e::.yaml"}, {bad}, {"rules", bad}, {"rules", "--rulebook", bad}, {"rules", bad, "--rulebook", bad}, {"rules", "a", bad}, {"schema", bad}, {"version", bad}, {"completion", bad + "x"}, {"help", bad},
+		{"check", "seals\n::e::.yaml"}, {"fit", bad}, {"fit", "--format", bad, "a.json"}, {"fit", "--method", bad, "a.json"}, {"fit", "--blank", bad, "r\n::e::.csv"}, {"fit", "r\n::e::.csv"}, {"fit", "k\n::e::.csv"}, {"fit", "--format", "json", "r\n::e::.csv"}, {"fit", "--seal", bad, "--like", bad, "r\n::e::.csv"},
+		{"fit", "--seal", bad, "--like", "brush-fine-15", "--title", bad, "r\n::e::.csv"}, {"fit", "--seal", "x", "--like", "brush-fine-15", "r\n::e::.csv"}, {bad}, {"rules", bad}, {"rules", "--rulebook", bad}, {"rules", bad, "--rulebook", bad}, {"rules", "a", bad}, {"schema", bad}, {"version", bad}, {"completion", bad + "x"}, {"help", bad},
 	} {
 		got := run(t, args...)
 		if got.err == "" && got.out == "" {
@@ -70,7 +73,7 @@ func TestWriteErrorIsTold(t *testing.T) {
 	const door = "examples/complies-b-01-bathroom.json"
 	for _, args := range [][]string{
 		{"check", door}, {"check", "--format", "json", door}, {"check", "--print-input", door}, {"lint", door}, {"lint", "--format", "json", door}, {"lint", "--format", "json", "nowhere"},
-		{"rules"}, {"rules", "us-ada-2010/threshold-profile"}, {"schema"}, {"version"}, {"help"}, {"help", "lint"}, {"check", "--help"}, {}, {"completion", "bash"},
+		{"rules"}, {"rules", "us-ada-2010/threshold-profile"}, {"schema"}, {"version"}, {"help"}, {"help", "lint"}, {"check", "--help"}, {}, {"completion", "bash"}, {"fit", "examples/rig/rig-blank.csv"}, {"fit", "--format", "json", "examples/rig/rig-blank.csv"},
 	} {
 		var errOut bytes.Buffer
 		code := cli.Run(context.Background(), args, strings.NewReader(""), full{}, &errOut)

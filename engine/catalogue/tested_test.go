@@ -37,7 +37,7 @@ func TestReadingsBecomeAPair_Identity(t *testing.T) {
         readings: [{pressure: 10 Pa, flow: 2 L/s}, {pressure: 60 Pa, flow: 8 L/s}]
         scatter: 0.1
         from: a rig
-      - {overlap: 0 mm, pair: {viscous: 1000, inertial: 2000}, floor: stone, from: a rig}
+      - {overlap: 0 mm, pair: {viscous: 1000, inertial: 2000}, pressures: {least: 10 Pa, most: 0.08 kPa}, floor: stone, from: a rig}
 `)
 	if says != "" {
 		t.Fatal(says)
@@ -48,7 +48,7 @@ func TestReadingsBecomeAPair_Identity(t *testing.T) {
 		t.Fatalf("%+v", s)
 	}
 	first, second := m.Tests[0], m.Tests[1] // in order of their overlaps
-	if first.Overlap != 0 || first.Law != (crack.Law{A: 1000, B: 2000}) || first.Floor.Name != "stone" || first.Scatter != seal.TestScatter || first.Air != air.Standard() {
+	if first.Overlap != 0 || first.Law != (crack.Law{A: 1000, B: 2000}) || first.Floor.Name != "stone" || first.Scatter != seal.TestScatter || first.Drops != [2]float64{10, 80} || first.Air != air.Standard() {
 		t.Errorf("%+v", first)
 	}
 	// 10 = A q + B q^2 at q = 1e-3, 60 at 4e-3: B = (60/4e-3 - 10/1e-3)/3e-3, A = 10/1e-3 - B 1e-3.
@@ -122,6 +122,7 @@ func TestSealsThatAreRefused(t *testing.T) {
 		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, length: 1 m, readings: [{pressure: 10 Pa, flow: 1 L}, {pressure: 50 Pa, flow: 2 L/s}], from: x}]}":                                      "write the unit as",
 		"{title: a, like: brush-fine-30, tests: [{pair: {viscous: 1, inertial: 1}, from: x}]}":                                                                                                           "a test without an overlap",
 		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, pair: {viscous: 0, inertial: 0}, from: x}]}":                                                                                            "a pair of zeros",
+		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, pair: {viscous: 1, inertial: 1}, pressures: {least: 80 Pa, most: 10 Pa}, from: x}]}":                                                    "pressures from 80 to 10 Pa",
 		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, from: x}]}":                                                                                                                             "own.yaml:3",
 		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, pair: {viscous: 1, inertial: 1}, from: x}, {overlap: 0 mm, pair: {viscous: 2, inertial: 1}, from: x}]}":                                 "two tests at an overlap of 0 mm",
 		"{title: a, like: brush-fine-30, tests: [{overlap: 0 mm, air: {temperature: 500 C}, pair: {viscous: 1, inertial: 1}, from: x}]}":                                                                 "air temperature is 500 C",

@@ -76,10 +76,27 @@ func (r *reader) test(at string, n *schema.Node, kind string) seal.Test {
 		if t.Law.A <= 0 && t.Law.B <= 0 {
 			r.problem(pair.Span, at+"/pair", "a pair of zeros", "one of the two above 0", "give the pair that was fitted")
 		}
+		r.pressures(at+"/pressures", n, &t)
 		return t
 	}
 	r.readings(at, n, &t)
 	return t
+}
+
+// pressures reads which pressures a pair was fitted to.
+func (r *reader) pressures(at string, n *schema.Node, t *seal.Test) {
+	group, ok := n.Member("pressures")
+	if !ok {
+		return
+	}
+	for i, key := range []string{"least", "most"} {
+		if v, ok := group.Member(key); ok {
+			t.Drops[i] = r.measure(quantity.KindPressure, at+"/"+key, v)
+		}
+	}
+	if !(t.Drops[0] >= seal.MinDrop && t.Drops[1] <= seal.MaxDrop && t.Drops[0] < t.Drops[1]) {
+		r.problem(group.Span, at, fmt.Sprintf("pressures from %g to %g Pa", t.Drops[0], t.Drops[1]), fmt.Sprintf("least below most, within %g to %g Pa", seal.MinDrop, seal.MaxDrop), "give the least and the most pressure of the readings")
+	}
 }
 
 // testAir is the air of the test: 20 C at sea level where it is not said.
@@ -146,7 +163,7 @@ func (r *reader) readings(at string, n *schema.Node, t *seal.Test) {
 		r.problem(group.Span, at+"/readings", fmt.Sprintf("readings that lie up to %.0f %% off the law of a leak, dp = A q + B q^2", 100*off), "readings within 30 % of it", "look for a wrong unit or a slip; test again")
 		return
 	}
-	t.Law, t.Scatter, t.Drops = law, math.Max(t.Scatter, off), [2]float64{slices.Min(drops), slices.Max(drops)}
+	t.Law, t.Scatter, t.Drops = law.Law, math.Max(t.Scatter, off), [2]float64{slices.Min(drops), slices.Max(drops)}
 }
 
 // mostMisfit is how far a reading may lie off the quadratic pair: engineering judgement.

@@ -77,6 +77,41 @@ func TestFitAgainstQR_Identity(t *testing.T) {
 		near(t, "A", got.A, a, 1e-8)
 		near(t, "B", got.B, b, 1e-8)
 		near(t, "flow at 50 Pa", got.Flow(50), made.Flow(50), 0.05)
+		covariance(t, rows, &want, got)
+	}
+}
+
+// covariance holds that of a fit against s^2 (X'X)^-1 by gonum's mat.
+func covariance(t *testing.T, rows *mat.Dense, pair *mat.Dense, got Fitted) {
+	t.Helper()
+	var fitted, square, inverse mat.Dense
+	fitted.Mul(rows, pair)
+	sum := 0.0
+	for _, v := range mat.Col(nil, 0, &fitted) {
+		sum += (v - 1) * (v - 1)
+	}
+	square.Mul(rows.T(), rows)
+	if err := inverse.Inverse(&square); err != nil {
+		t.Fatal(err)
+	}
+	for i := range 2 {
+		for k := range 2 {
+			near(t, "covariance", got.Covariance[i][k], sum/float64(got.Freedom)*inverse.At(i, k), 1e-6)
+		}
+	}
+	if got.Held != "" || got.Free != got.Law {
+		t.Errorf("held %q", got.Held)
+	}
+}
+
+// Slopes of ln q by the pair, against differences.
+func TestSlopes_Identity(t *testing.T) {
+	l := Slot(0.0008, 0.040, 1.5, rounded)
+	for _, dp := range []float64{1, 50, 300} {
+		const h = 1e-6
+		byA, byB := l.Slopes(dp)
+		near(t, "by A", byA*l.A, math.Log(Law{A: l.A * (1 + h), B: l.B}.Flow(dp)/Law{A: l.A * (1 - h), B: l.B}.Flow(dp))/(2*h), 1e-6)
+		near(t, "by B", byB*l.B, math.Log(Law{A: l.A, B: l.B * (1 + h)}.Flow(dp)/Law{A: l.A, B: l.B * (1 - h)}.Flow(dp))/(2*h), 1e-6)
 	}
 }
 
@@ -99,6 +134,9 @@ func TestFitStaysPhysical_Identity(t *testing.T) {
 		if (got.A > 0) != tc.a || (got.B > 0) != tc.b || got.A < 0 || got.B < 0 {
 			t.Errorf("%s: %+v", tc.name, got)
 		}
+		if held := map[bool]string{true: "B", false: "A"}[tc.a]; got.Held != held || (got.Free.A < 0) != tc.b || (got.Free.B < 0) != tc.a {
+			t.Errorf("%s: held %q of %+v", tc.name, got.Held, got.Free)
+		}
 		off := func(l Law) float64 {
 			sum := 0.0
 			for i, dp := range drops {
@@ -110,8 +148,8 @@ func TestFitStaysPhysical_Identity(t *testing.T) {
 		for i := range 101 {
 			for k := range 101 {
 				other := Law{A: scaleA * float64(i) / 50, B: scaleB * float64(k) / 50}
-				if off(other) < off(got)*(1-1e-12) {
-					t.Fatalf("%s: %+v is off by %g, %+v only by %g", tc.name, got, off(got), other, off(other))
+				if off(other) < off(got.Law)*(1-1e-12) {
+					t.Fatalf("%s: %+v is off by %g, %+v only by %g", tc.name, got, off(got.Law), other, off(other))
 				}
 			}
 		}

@@ -286,7 +286,7 @@ func ExampleTest() {
 	if err != nil {
 		panic(err)
 	}
-	test := seal.Test{Law: law, Air: air.Standard(), Scatter: seal.TestScatter}
+	test := seal.Test{Law: law.Law, Air: air.Standard(), Scatter: seal.TestScatter}
 	var rows []row
 	for _, overlap := range []float64{0, -1, 3} {
 		untested := set(on("", "brush-fine-30"), overlap)

@@ -34,7 +34,7 @@ var ExitCodes = []struct {
 }{
 	{ExitOrder, "all that was asked can be ordered"},
 	{ExitFinding, "something asked about fails or is unproven"},
-	{ExitCannot, "could not run: usage, unreadable or invalid input, a broken rulebook, nothing to check"},
+	{ExitCannot, "could not run: usage, unreadable or invalid input, readings that no fit can carry, a broken rulebook, nothing to check"},
 }
 
 // streams is what a command may read and write.
@@ -112,7 +112,7 @@ It does not replace the local code, the authority, or a licensed fire or gas spe
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see: %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newLint(s), newRules(s), newSchema(s), newVersion(s))
+	root.AddCommand(newCheck(s), newLint(s), newFit(s), newRules(s), newSchema(s), newVersion(s))
 	return root
 }
 
