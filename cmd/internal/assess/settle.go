@@ -63,7 +63,10 @@ func marksOf(findings []policies.Finding, strict bool) (m marks) {
 func choose(offers []engine.Offer, findings map[string][]policies.Finding, strict bool) Setting {
 	s := Setting{}
 	for _, o := range offers {
-		own := findings[o.Subject]
+		own := slices.Clone(findings[o.Subject])
+		for i := range own {
+			own[i].Subject = "option:" + o.ID
+		}
 		s.Offered = append(s.Offered, Offered{Offer: o, Verdict: verdict(own, strict), Findings: own, marks: marksOf(own, strict)})
 	}
 	least := slices.MinFunc(s.Offered, func(a, b Offered) int { return slices.Compare(a.marks[:], b.marks[:]) }).marks

@@ -22,9 +22,10 @@ func (p *page) settings(r *assess.Result) {
 		for _, s := range o.Settings {
 			lines = append(lines, found(o, s, r.System)...)
 		}
-		if !slices.ContainsFunc(o.Settings, func(s assess.Setting) bool { return s.Clash != nil && s.Clash.Counts }) {
-			lines = append(lines, onSite(r, o)...)
+		for _, do := range onSite(r, o) {
+			lines = append(lines, "Do: "+do)
 		}
+		lines = append(lines, short(o, r.System)...)
 		if len(lines) == 0 {
 			continue
 		}
@@ -162,26 +163,38 @@ func overlapped(l quantity.Length, s quantity.System) string {
 }
 
 // onSite says in a line for each leaf what to do with the carrier, of the seals that the program set, or of which the spec says where they
-// stand today; and how far drop seals are to fall.
+// stand today; and how far drop seals are to fall. Nothing where no setting serves.
 func onSite(r *assess.Result, o assess.Option) []string {
-	var out []string
+	out := []string{}
+	if slices.ContainsFunc(o.Settings, func(s assess.Setting) bool { return s.Clash != nil && s.Clash.Counts }) {
+		return out
+	}
 	for _, f := range o.Spec.Fits {
 		if f.Edge != "bottom" || !(f.Auto || f.Now.Known) || !f.Overlap.Known {
 			continue
 		}
 		for _, c := range o.Contact {
 			if c.Seal == f.Seal.Value && (f.Leaf == "" || f.Leaf == c.Leaf) {
-				out = append(out, "Do: "+which(r, o, c.Leaf, c.Seal)+instruction(f, c, r))
+				out = append(out, which(r, o, c.Leaf, c.Seal)+instruction(f, c, r))
 			}
 		}
 	}
 	for _, f := range o.Falls {
-		text := fmt.Sprintf("Do: %sadjust the fall to %s at the least; shut the door and check that a sheet of paper is held along the whole width, %s.",
-			which(r, o, f.Leaf, f.Seal), f.Widest.Gap.In(r.System), widestAt(f.Widest, r))
-		if f.Most > 0 && f.Widest.Gap > f.Most {
-			text = fmt.Sprintf("No setting serves. %s falls %s, and the gap is %s wide: %s too little.", clean(f.Seal), f.Most.In(r.System), f.Widest.Gap.In(r.System), (f.Widest.Gap - f.Most).In(r.System))
+		if f.Most == 0 || f.Widest.Gap <= f.Most {
+			out = append(out, fmt.Sprintf("%sadjust the fall to at least %s, the gap %s; shut the door and check that a sheet of paper is held along the whole width.",
+				which(r, o, f.Leaf, f.Seal), f.Widest.Gap.In(r.System), widestAt(f.Widest, r)))
 		}
-		out = append(out, text)
+	}
+	return out
+}
+
+// short tells of drop seals that cannot be adjusted to reach the floor.
+func short(o assess.Option, s quantity.System) []string {
+	var out []string
+	for _, f := range o.Falls {
+		if f.Most > 0 && f.Widest.Gap > f.Most {
+			out = append(out, fmt.Sprintf("No setting serves. %s falls %s, and the gap of leaf %s is %s wide: %s too little.", clean(f.Seal), f.Most.In(s), clean(f.Leaf), f.Widest.Gap.In(s), (f.Widest.Gap-f.Most).In(s)))
+		}
 	}
 	return out
 }
