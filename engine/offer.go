@@ -94,7 +94,7 @@ func madeFor(entry catalogue.Seal) (least, most quantity.Length, ok bool) {
 		return entry.Least, entry.Most, true
 	case only:
 		from, to := tested.Reaches()
-		return quantity.Length(from * float64(quantity.Metre)), quantity.Length(to * float64(quantity.Metre)), true
+		return quantity.OfMetres(from), quantity.OfMetres(to), true
 	default:
 		return 0, entry.Length / 8, entry.Length > 0
 	}

@@ -198,7 +198,7 @@ func (l *Loss) add(p spot, lost, unsure doubt.Range, leaves func() (doubt.Range,
 	worse := func(a, b doubt.Range) bool {
 		return cmp.Or(cmp.Compare(a.Likely, b.Likely), cmp.Compare(a.High, b.High)) > 0
 	}
-	at := quantity.Length(math.Round(p.at * float64(quantity.Metre)))
+	at := quantity.OfMetres(p.at)
 	if worse(unsure, l.Height) {
 		l.Height, l.At = unsure, at
 	}

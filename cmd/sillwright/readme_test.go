@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"os"
 	"regexp"
@@ -17,6 +18,61 @@ var commandBlock = regexp.MustCompile("(?s)```console\n\\$ go run ./cmd/sillwrig
 var countBlock = regexp.MustCompile("(?s)<!-- rulebooks -->\n.*?<!-- end -->")
 
 var exitBlock = regexp.MustCompile("(?s)<!-- exit codes -->\n.*?<!-- end -->")
+
+// settingBlock shows a seal of each kind as found and as the program sets it.
+var settingBlock = regexp.MustCompile("(?s)<!-- settings -->\n.*?<!-- end -->")
+
+// settings is that table, of the example doors.
+func settings(t *testing.T) string {
+	t.Helper()
+	out := "<!-- settings -->\n\n| door | seal | as found | as set | on site |\n|---|---|---|---|---|\n"
+	for _, row := range [][3]string{
+		{"complies-c-01-floor-falling-3-mm", "touching-in-the-middle", "set-by-program"},
+		{"complies-k-01-kitchen-carpet-in-inches", "two-blades", "two-blades-set-by-program"},
+		{"complies-w-02-delivery-door-with-tufts", "tufts-as-found", "tufts-set-by-program"},
+		{"complies-w-02-delivery-door-with-tufts", "tufts-with-a-blade-as-found", "tufts-with-a-blade-set-by-program"},
+		{"complies-y-01-sectional-yard-door", "gasket-as-found", "gasket-set-by-program"},
+		{"complies-b-02-bathroom-with-a-drop-seal", "drop-seal", "drop-seal-set-by-program"},
+	} {
+		file := "examples/" + row[0] + ".yaml"
+		var r struct {
+			Mark    string
+			Options []struct {
+				ID, Verdict string
+				Leakage     struct {
+					Flow float64 `json:"flow_lps"`
+					High float64 `json:"high_lps"`
+					At   float64 `json:"at_pa"`
+				}
+				Site     []string `json:"on_site"`
+				Settings []struct {
+					Seal    string
+					Overlap json.Number `json:"overlap_mm"`
+				}
+			}
+		}
+		if err := json.Unmarshal([]byte(run(t, "check", "--seals", ownSeals, "--format", "json", file).out), &r); err != nil {
+			t.Fatal(err)
+		}
+		line, seal := fmt.Sprintf("| [%s](%s) ", r.Mark, file), "drop-seal-12"
+		cells := map[string]string{}
+		for _, o := range r.Options {
+			cells[o.ID] = fmt.Sprintf("%.2g L/s, high end %.2g, at %g Pa: %s", o.Leakage.Flow, o.Leakage.High, o.Leakage.At, o.Verdict)
+			if o.ID == row[2] {
+				for _, s := range o.Settings {
+					seal = s.Seal
+					cells[o.ID] = s.Overlap.String() + " mm: " + cells[o.ID]
+				}
+				cells["site"] = strings.Join(o.Site, " ")
+			}
+		}
+		if cells[row[1]] == "" || cells[row[2]] == "" || cells["site"] == "" {
+			t.Fatalf("%s: %v", file, cells)
+		}
+		out += line + "| " + seal + " | " + cells[row[1]] + " | " + cells[row[2]] + " | " + cells["site"] + " |\n"
+	}
+	return out + "\n<!-- end -->"
+}
 
 // The README shows what the program really prints, and the exit codes that it really gives.
 func TestReadmeIsTrue(t *testing.T) {
@@ -45,6 +101,10 @@ func TestReadmeIsTrue(t *testing.T) {
 	}
 	want = countBlock.ReplaceAllString(want, "<!-- rulebooks -->\n\n```text\nrulebook "+counts+"```\n\n<!-- end -->")
 	want = exitBlock.ReplaceAllString(want, codes+"\n<!-- end -->")
+	if !settingBlock.MatchString(want) {
+		t.Fatal("no settings in the README")
+	}
+	want = settingBlock.ReplaceAllLiteralString(want, settings(t))
 	if string(src) == want {
 		return
 	}

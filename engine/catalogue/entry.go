@@ -42,7 +42,7 @@ func (r *reader) seal(name string) Seal {
 	if group, ok := r.node.Member("length"); ok && length.Low != length.High {
 		r.problem(group.Span, "/length", "a range", "one length, likely: 30 mm", "give each length of a seal an entry of its own, with like:")
 	}
-	s.Length = exactly(length.Likely)
+	s.Length = quantity.OfMetres(length.Likely)
 	s.Least, s.Most = r.working()
 	s.Embedded = r.embedded(s.Kind, s.Length)
 	s.Foot = genericFoot
@@ -160,11 +160,6 @@ func (r *reader) computable(s Seal) {
 	if err != nil {
 		r.problem(r.own.Span, "", err.Error(), "a seal that can be computed", "check the values and their units")
 	}
-}
-
-// exactly turns metres, as the models take them, back into the exact length they came from.
-func exactly(metres float64) quantity.Length {
-	return quantity.Length(math.Round(metres * float64(quantity.Metre)))
 }
 
 // lengths reads a range of lengths, in metres.

@@ -37,7 +37,7 @@ func (r *reader) tests(s *Seal) {
 	slices.SortStableFunc(s.Tests, func(a, b seal.Test) int { return cmp.Compare(a.Overlap, b.Overlap) })
 	for i := 1; i < len(s.Tests); i++ {
 		if s.Tests[i].Overlap == s.Tests[i-1].Overlap {
-			r.problem(group.Span, "/tests", "two tests at an overlap of "+exactly(s.Tests[i].Overlap).MM()+" mm", "one test an overlap", "put the readings of both together, and write how far they differ as scatter")
+			r.problem(group.Span, "/tests", "two tests at an overlap of "+quantity.OfMetres(s.Tests[i].Overlap).MM()+" mm", "one test an overlap", "put the readings of both together, and write how far they differ as scatter")
 		}
 	}
 	if s.Model == nil {

@@ -47,6 +47,9 @@ func Own(name, settle string) Doubt { return Doubt{Name: name, Settle: settle} }
 // Common is a doubt that is the same wherever it acts.
 func Common(name, settle string) Doubt { return Doubt{Name: name, Settle: settle, Shared: true} }
 
+// Reading is the doubt that the error of a gap reading is.
+var Reading = Common("gap reading", "read the gap with feeler gauges or a wedge to 0.1 mm, and write it as reading_error")
+
 // Effect is what one doubt does to a result.
 type Effect struct {
 	Doubt

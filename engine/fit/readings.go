@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -190,12 +191,7 @@ func (n *net) checkSpread() {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		if n.drops[a] < n.drops[b] {
-			return -1
-		}
-		return 1
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(n.drops[a], n.drops[b]) })
 	top := order[0]
 	for _, i := range order[1:] {
 		if n.flows[i] < n.flows[top] && n.drops[i] > 1.02*n.drops[top] {

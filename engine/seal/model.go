@@ -102,7 +102,7 @@ var (
 	doubtLoss     = doubt.Common("entry and exit loss", "test the fitted door with a fan and a flow meter")
 	doubtAccuracy = doubt.Common("crack law", "test the fitted door with a fan and a flow meter")
 	doubtFloor    = doubt.Common("floor texture", "name the floor under the seal, or test a sample of the seal on such a floor and give its readings with the seal")
-	doubtReading  = doubt.Common("gap reading", "read the gap with feeler gauges or a wedge to 0.1 mm, and write it as reading_error")
+	doubtReading  = doubt.Reading
 	doubtPathGap  = doubt.Common("gap at a path", "read the gap of each path with feeler gauges to 0.1 mm, and write its error as gap_error")
 	doubtFeet     = doubt.Own("clearance at the feet", "measure the gap between each end of the seal and the jamb")
 	doubtHole     = doubt.Common("discharge coefficient", "test the fitted door with a fan and a flow meter")

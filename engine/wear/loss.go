@@ -55,7 +55,6 @@ func Swept(x float64, at, overlaps []float64) []Stretch {
 // Doubts about the height that is lost.
 var (
 	doubtRate = doubt.Own("wear on the floor", "have the seal tested for life on such a floor, with its grit, and give the height that it lost: worn, in a catalogue of your own")
-	doubtGap  = doubt.Common("gap reading", "read the gap with feeler gauges or a wedge to 0.1 mm, and write it as reading_error")
 	doubtSet  = doubt.Own("set", "press a piece of the seal for some weeks, measure what it does not spring back, and give recovery in a catalogue of your own")
 )
 
@@ -104,7 +103,7 @@ func (s *Seal) loss(p Place, cycles float64) doubt.Band {
 	if p.Error > 0 {
 		down, up := likely, likely
 		down.off, up.off = -p.Error, p.Error
-		move(doubtGap, down, up)
+		move(doubt.Reading, down, up)
 	}
 	value := s.after(p, cycles, likely)
 	band := doubt.BandOf(value, effects)

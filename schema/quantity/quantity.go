@@ -9,6 +9,7 @@ package quantity
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"slices"
 	"strings"
@@ -50,6 +51,9 @@ const (
 
 // Metres gives the length in metres, for physics only.
 func (l Length) Metres() float64 { return float64(l) / float64(Metre) }
+
+// OfMetres is the length nearest to so many metres: what Metres gave, given back exactly.
+func OfMetres(m float64) Length { return Length(math.Round(m * float64(Metre))) }
 
 // Newtons gives the force in newtons, for physics only.
 func (f Force) Newtons() float64 { return float64(f) / float64(Newton) }

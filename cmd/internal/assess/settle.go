@@ -59,7 +59,7 @@ func marksOf(findings []policies.Finding, strict bool) (m marks) {
 }
 
 // choose finds the best of the settings that are offered: that against which rules have least, and of those the one with the least
-// high end of its leakage. Where leakage is not known it is the one with most room to either side.
+// high end of its leakage; one whose leakage is not known stands back. Where none is known it is the one with most room to either side.
 func choose(offers []engine.Offer, findings map[string][]policies.Finding, strict bool) Setting {
 	s := Setting{}
 	for _, o := range offers {
@@ -70,8 +70,8 @@ func choose(offers []engine.Offer, findings map[string][]policies.Finding, stric
 		s.Offered = append(s.Offered, Offered{Offer: o, Verdict: verdict(own, strict), Findings: own, marks: marksOf(own, strict)})
 	}
 	least := slices.MinFunc(s.Offered, func(a, b Offered) int { return slices.Compare(a.marks[:], b.marks[:]) }).marks
-	good := func(i int) bool { return s.Offered[i].marks == least }
-	known := !slices.ContainsFunc(s.Offered, func(o Offered) bool { return o.marks == least && o.Leakage == nil })
+	known := slices.ContainsFunc(s.Offered, func(o Offered) bool { return o.marks == least && o.Leakage != nil })
+	good := func(i int) bool { return s.Offered[i].marks == least && (!known || s.Offered[i].Leakage != nil) }
 	s.Chosen = -1
 	for i := range s.Offered {
 		if good(i) && (s.Chosen < 0 || s.better(i, s.Chosen, known, good)) {
@@ -83,13 +83,14 @@ func choose(offers []engine.Offer, findings map[string][]policies.Finding, stric
 	}
 	if c := s.Clash; c != nil && c.Low != nil && c.Counts {
 		s.Chosen = s.nearest(least)
+		known = known && s.Offered[s.Chosen].Leakage != nil
 	}
 	s.Overlap = s.Offered[s.Chosen].Overlap
-	s.Allowed = s.stretch(good)
+	s.Allowed = s.stretch(s.Chosen, good)
 	s.Flat = s.Allowed
 	if known {
 		most := s.Offered[s.Chosen].Leakage.High * flat
-		s.Flat = s.stretch(func(i int) bool { return good(i) && s.Offered[i].Leakage.High <= most })
+		s.Flat = s.stretch(s.Chosen, func(i int) bool { return good(i) && s.Offered[i].Leakage.High <= most })
 	}
 	return s
 }
@@ -116,19 +117,13 @@ func (s *Setting) nearest(least marks) int {
 
 // room is how far a setting lies from the nearer end of the stretch of good ones around it.
 func (s *Setting) room(i int, good func(int) bool) quantity.Length {
-	first, last := i, i
-	for first > 0 && good(first-1) {
-		first--
-	}
-	for last < len(s.Offered)-1 && good(last+1) {
-		last++
-	}
-	return min(s.Offered[i].Overlap-s.Offered[first].Overlap, s.Offered[last].Overlap-s.Offered[i].Overlap)
+	ends := s.stretch(i, good)
+	return min(s.Offered[i].Overlap-s.Offered[ends[0]].Overlap, s.Offered[ends[1]].Overlap-s.Offered[i].Overlap)
 }
 
-// stretch is the run of settings around the chosen one of which something is true.
-func (s *Setting) stretch(is func(int) bool) [2]int {
-	out := [2]int{s.Chosen, s.Chosen}
+// stretch is the run of settings around one of them of which something is true.
+func (s *Setting) stretch(i int, is func(int) bool) [2]int {
+	out := [2]int{i, i}
 	for out[0] > 0 && is(out[0]-1) {
 		out[0]--
 	}

@@ -251,3 +251,46 @@ func TestNoOfferIsLeft(t *testing.T) {
 		}
 	}
 }
+
+// A seal of which only tests are known is set where it was tested, and its leakage told: what was not tested is no better for that.
+func TestASealIsSetWhereItWasTested(t *testing.T) {
+	a := assessor(t)
+	const entry = `format: sillwright/seals/1
+seals:
+  rig-brush:
+    title: a brush known by its tests alone
+    kind: brush
+    length: {likely: 20 mm, from: invented for the test}
+    tests:
+      - {overlap: 0.2 mm, pair: {viscous: 21500, inertial: 5.4e+6}, from: invented for the test}
+      - {overlap: 0.7 mm, pair: {viscous: 22000, inertial: 5.5e+6}, from: invented for the test}
+      - {overlap: 2.9 mm, pair: {viscous: 21000, inertial: 5.3e+6}, from: invented for the test}
+`
+	if problems := a.Catalogue.Add("rig.yaml", []byte(entry)); len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	text, _, _ := strings.Cut(example(t, "complies-h-01-flat-hall-bevelled-plate.yaml"), "targets:") // with a target it would count that a leakage is not known
+	const old = "seal: brush-fine-20, mount: {on: underside}, set: {overlap: 0 mm}"
+	if !strings.Contains(text, old) {
+		t.Fatal("no such option")
+	}
+	s := optionOf(t, assessText(t, a, strings.Replace(text, old, "seal: rig-brush, mount: {on: underside}, set: auto", 1)), "brush-touching").Settings[0]
+	best := s.Offered[s.Chosen]
+	if best.Leakage == nil || s.Overlap < 0 || s.Overlap > quantity.Millimetre {
+		t.Errorf("%s mm, leakage %v", s.Overlap.MM(), best.Leakage)
+	}
+	tested, untested := 0, 0
+	for i, o := range s.Offered {
+		if o.Leakage == nil {
+			untested++
+			if i >= s.Allowed[0] && i <= s.Allowed[1] {
+				t.Errorf("%s mm, whose leakage is not known, is told to be as good", o.Overlap.MM())
+			}
+			continue
+		}
+		tested++
+	}
+	if tested == 0 || untested == 0 {
+		t.Errorf("%d settings tested, %d not", tested, untested)
+	}
+}

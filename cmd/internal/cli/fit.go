@@ -49,7 +49,8 @@ A file has a header with units in brackets, a reading a line, and # lines for th
   10, 0.47, 0.05
 
 Pressures in ` + "Pa, kPa, psf, inH2O; flows in L/s, m3/h, m3/s, cfm" + `. blank: what the rig passes by itself, the seal
-taped over, here or in a file of its own. Further keys: ` + strings.Join(readings.Keys(), ", ") + `.` + exitHelp(),
+taped over, here or in a file of its own. Further keys:
+` + listed(readings.Keys()) + exitHelp(),
 		Example: "  sillwright fit examples/rig/brush-at-0-mm.csv\n  sillwright fit --format json examples/rig/brush-at-0-mm.csv\n  sillwright fit --seal rig-brush-15 --like brush-fine-15 --output rig-brush.yaml examples/rig/brush-at-*.csv",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -268,4 +269,13 @@ func (r *fitter) entry(known *catalogue.Catalogue) error {
 		fmt.Fprintln(r.s.err, n)
 	}
 	return nil
+}
+
+// listed writes words a few to a line.
+func listed(words []string) string {
+	var lines []string
+	for chunk := range slices.Chunk(words, 5) {
+		lines = append(lines, "  "+strings.Join(chunk, ", "))
+	}
+	return strings.Join(lines, ",\n")
 }

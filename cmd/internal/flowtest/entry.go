@@ -2,6 +2,7 @@ package flowtest
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -41,10 +42,7 @@ func Groups(tests []*Test, drops bool) ([]Group, []schema.Problem) {
 		out[i].Tests = append(out[i].Tests, t)
 	}
 	slices.SortStableFunc(out, func(a, b Group) int {
-		if a.Overlap != b.Overlap {
-			return int((a.Overlap - b.Overlap) / max(1, abs(a.Overlap-b.Overlap)))
-		}
-		return strings.Compare(a.Floor, b.Floor)
+		return cmp.Or(cmp.Compare(a.Overlap, b.Overlap), strings.Compare(a.Floor, b.Floor))
 	})
 	var problems []schema.Problem
 	for i := range out {
@@ -60,8 +58,6 @@ func Groups(tests []*Test, drops bool) ([]Group, []schema.Problem) {
 	}
 	return out, problems
 }
-
-func abs(l quantity.Length) quantity.Length { return max(l, -l) }
 
 func floorOf(t *Test) string {
 	if t.File.Floor == "smooth" {

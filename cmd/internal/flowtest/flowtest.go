@@ -80,6 +80,12 @@ func of(f *readings.File) fit.Readings {
 	}
 }
 
+// Zero is the mean drop without flow, Pa, which is taken off every drop.
+func (t *Test) Zero() float64 {
+	z := zero(t.File)
+	return (z[0] + z[1]) / 2
+}
+
 // zero is the drop without flow before and after; one that was not read is as the other.
 func zero(f *readings.File) [2]float64 {
 	before, after := f.Zero[0], f.Zero[1]

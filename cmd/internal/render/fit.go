@@ -54,7 +54,7 @@ func (p *page) tested(t *flowtest.Test) {
 	if f.From != "" {
 		p.text("", "From: "+f.From)
 	}
-	if z := zeroOf(t); z != 0 {
+	if z := t.Zero(); z != 0 {
 		p.text("", fmt.Sprintf("Taken off every pressure: %.3g Pa, the mean without flow before and after.", z))
 	}
 	if r.Blanks != nil {
@@ -83,16 +83,6 @@ func floorWords(floor string) string {
 		return "a smooth plate"
 	}
 	return floor
-}
-
-func zeroOf(t *flowtest.Test) float64 {
-	sum, n := 0.0, 0.0
-	for _, z := range t.File.Zero {
-		if z.Known {
-			sum, n = sum+z.Value, n+1
-		}
-	}
-	return sum / math.Max(n, 1)
 }
 
 func (p *page) powerLaw(t *flowtest.Test) {
@@ -228,7 +218,13 @@ func FitTogether(w io.Writer, tests []*flowtest.Test, colour bool) error {
 		}
 	}
 	p := &page{colour: colour}
-	groups, _ := flowtest.Groups(some, false)
+	groups, problems := flowtest.Groups(some, false)
+	for i, problem := range problems {
+		if i == 0 {
+			p.heading("TOGETHER: not possible", "")
+		}
+		p.text("  ! ", "found "+problem.Found+"; asked for: "+problem.Allowed+". Do: "+problem.Do+".")
+	}
 	for _, g := range groups {
 		if len(g.Tests) < 2 || g.Law.A+g.Law.B <= 0 {
 			continue

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -30,11 +31,7 @@ func (p *page) life(r *assess.Result, u flowUnit) {
 	d := r.Door.Duty
 	p.heading("LIFE, "+openings(d.CyclesPerDay.Value)+" openings a day for "+years(d.Life.Value)+": "+openings(math.Ceil(cycles)), "")
 	p.text("    ", classes(r.Door, cycles))
-	unit := "mm"
-	if r.System == quantity.Imperial {
-		unit = "in"
-	}
-	p.b.WriteString("    " + left("option", nameWidth) + left("tested for", testedWidth) + left("height lost, "+unit, 24) + "leaks in the end, " + u.name + "\n")
+	p.b.WriteString("    " + left("option", nameWidth) + left("tested for", testedWidth) + left("height lost, "+string(r.System), 24) + "leaks in the end, " + u.name + "\n")
 	var n notes
 	judged, known := false, false
 	for _, o := range r.Options {
@@ -112,13 +109,7 @@ func lost(w *engine.Worn, s quantity.System) string {
 		return "none: it follows"
 	}
 	most := slices.MaxFunc(w.Losses, func(a, b engine.Loss) int {
-		switch {
-		case a.Height.Likely < b.Height.Likely:
-			return -1
-		case a.Height.Likely > b.Height.Likely:
-			return 1
-		}
-		return 0
+		return cmp.Compare(a.Height.Likely, b.Height.Likely)
 	})
 	return bandOf(most.Height, s)
 }
@@ -140,11 +131,7 @@ func bandOf(r doubt.Range, s quantity.System) string {
 // size is a height with its unit and band.
 func size(r doubt.Range, s quantity.System) string {
 	per, decimals := perUnit(s)
-	unit := "mm"
-	if s == quantity.Imperial {
-		unit = "in"
-	}
-	return fmt.Sprintf("%s %s (%s to %s)", figure(r.Likely*per, math.Round, decimals), unit, figure(r.Low*per, math.Floor, decimals), figure(r.High*per, math.Ceil, decimals))
+	return fmt.Sprintf("%s %s (%s to %s)", figure(r.Likely*per, math.Round, decimals), s, figure(r.Low*per, math.Floor, decimals), figure(r.High*per, math.Ceil, decimals))
 }
 
 // then is the leakage at handover and in the end.

@@ -136,8 +136,7 @@ type notes struct {
 	hows  map[string][]string // by sentence
 }
 
-// finding adds what keeps an option from passing, or what it needs.
-// finding adds a note for each place where a finding bites.
+// finding adds what keeps an option from passing, or what it needs: a note for each place where it bites.
 func (n *notes) finding(o assess.Option, before string, f policies.Finding) {
 	n.one(o, before, f)
 	for i := range f.Points {
