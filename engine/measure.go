@@ -206,6 +206,7 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	putSealed(facts, d, o, m.InRange)
 	putCycles(facts, d, o, c, m.Life)
 	putUndercut(facts, d)
+	putOpenings(facts, d, o, m)
 	if m.Set != nil {
 		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}
 	}
