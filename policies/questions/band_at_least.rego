@@ -1,0 +1,36 @@
+package sillwright.questions
+
+import data.sillwright.compare
+
+# METADATA
+# description: |
+#   Is an uncertain force at least the limit? Met when the low end of the band meets it, missed when the high end
+#   misses it, too close to tell in between. Where the low end is not known, and the high end meets it, it is asked for.
+# custom:
+#   fact: [latching_spare]
+#   limits: {value: at_least force}
+#   parts: {value: [low, high, limit, lack]}
+#   found: {value: "{low} to {high}"}
+answer("band-at-least", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
+
+answer("band-at-least", rule, facts) := [{
+	"part": "value", "state": reaches(band, limit), "at": facts[rule.fact].at, "needs": [{"fact": rule.fact}],
+	"measured": {"force": object.get(band, "likely", band.high)}, "limit": limit, "comparator": ">=",
+	"values": object.union(
+		{"limit": {"force": limit.at_least}, "lack": {"force": limit.at_least - object.get(band, "low", band.high)}},
+		band_ends(band),
+	),
+}] if {
+	band := facts[rule.fact].value
+	limit := rule.limits.value
+	is_number(band.high)
+	compare.numbers(band, ["low", "likely"])
+}
+
+reaches(band, limit) := "fail" if {
+	compare.at_least(band.high, limit) == "fail"
+} else := "missing" if {
+	not compare.given(band, ["low"])
+} else := "pass" if {
+	compare.at_least(band.low, limit) == "pass"
+} else := "close"
