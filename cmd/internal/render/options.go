@@ -44,6 +44,7 @@ func (p *page) options(r *assess.Result) {
 	p.paths(r, u)
 	p.basis(r)
 	p.drags(r)
+	p.openings(r)
 	p.life(r, u)
 }
 
@@ -198,7 +199,7 @@ func (p *page) notes(r *assess.Result) {
 		}
 		for _, counts := range []bool{true, false} {
 			for _, f := range o.Findings {
-				said := f.Level == policies.Caution || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) || saidElsewhere(o, f)
+				said := f.Level == policies.Caution || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) || saidElsewhere(r, o, f)
 				switch {
 				case said || assess.Counts(f, r.Strict) != counts:
 				case counts:
@@ -215,8 +216,11 @@ func (p *page) notes(r *assess.Result) {
 	p.write(n)
 }
 
-// saidElsewhere is true of what the table, or a note on what is missing, says already.
-func saidElsewhere(o assess.Option, f policies.Finding) bool {
+// saidElsewhere is true of what the table, a note on what is missing, or the same rule of the door says already.
+func saidElsewhere(r *assess.Result, o assess.Option, f policies.Finding) bool {
+	if tooHeavyAlone(r, f) {
+		return true
+	}
 	if f.Question == "band-at-most" && f.Reason != "not-known" {
 		return true
 	}
