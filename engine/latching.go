@@ -7,7 +7,6 @@ import (
 	"sillwright/engine/catalogue"
 	"sillwright/engine/doubt"
 	"sillwright/engine/force"
-	"sillwright/engine/seal"
 	"sillwright/schema/door"
 	"sillwright/schema/fact"
 	"sillwright/schema/quantity"
@@ -23,7 +22,7 @@ type Pressure struct {
 // Latching is what is left of the force that closes the leaf over its last degrees, at the latch edge.
 type Latching struct {
 	Low, Likely, High door.Maybe[quantity.Force] // Low and Likely are not known where the drag is not; below 0 it does not latch
-	Basis             string                     // measured: the closing force was; or estimate
+	Measured          bool                       // the closing force was; else by the size of the closer
 	Pressed           bool                       // the pressure that pushes the leaf open is counted
 	From              []string
 }
@@ -89,7 +88,7 @@ func latching(d *door.Door, o door.Option, c *catalogue.Catalogue, m *Option) *L
 // closingForce is the force over the last degrees, N, and what it rests on.
 func closingForce(d *door.Door) (doubt.Range, *Latching) {
 	if f := d.Leaf.ClosingForce; f.Known {
-		return doubt.Exactly(f.Value.Newtons()), &Latching{Basis: seal.BasisMeasured, From: []string{f.Pointer}}
+		return doubt.Exactly(f.Value.Newtons()), &Latching{Measured: true, From: []string{f.Pointer}}
 	}
 	narrowest, widest, ok := widths(d)
 	size := d.Leaf.CloserSize
@@ -101,7 +100,7 @@ func closingForce(d *door.Door) (doubt.Range, *Latching) {
 	if doubt.First(err, errMost) != nil {
 		return doubt.Range{}, nil // a leaf wider than any
 	}
-	return doubt.Between(least.Low, (least.Likely+most.Likely)/2, most.High), &Latching{Basis: seal.BasisEstimate, From: []string{size.Pointer}}
+	return doubt.Between(least.Low, (least.Likely+most.Likely)/2, most.High), &Latching{From: []string{size.Pointer}}
 }
 
 // putOpenings adds the forces of an option, and the facts of its door by which rules of forces apply.

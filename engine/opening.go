@@ -7,7 +7,6 @@ import (
 
 	"sillwright/engine/doubt"
 	"sillwright/engine/force"
-	"sillwright/engine/seal"
 	"sillwright/schema/door"
 	"sillwright/schema/quantity"
 )
@@ -20,10 +19,10 @@ type Opening struct {
 	// Low is the least that it can be; High is not known where the drag is not, as where the gap was not read while the door opens.
 	Low, Likely, High door.Maybe[quantity.Force]
 
-	Door  *doubt.Range // of the door alone, N; nil: measured with the seals, or known from below only
-	Drag  *doubt.Range // that the seals add, N; nil: measured with them, or not known
-	Basis string       // measured: with the seals fitted; or estimate
-	At    string       // where the force of the door, or of both, stands in the spec
+	Door     *doubt.Range // of the door alone, N; nil: measured with the seals, or known from below only
+	Drag     *doubt.Range // that the seals add, N; nil: measured with them, or not known
+	Measured bool         // with the seals fitted; else an estimate
+	At       string       // where the force of the door, or of both, stands in the spec
 }
 
 // own is the force of the door alone over a range of angles.
@@ -60,7 +59,7 @@ func openings(d *door.Door, o door.Option, m *Option) []Opening {
 	}
 	if !slices.ContainsFunc(fits.Bands, func(r door.ForceBand) bool { return r.From < r.To }) {
 		for _, b := range d.Leaf.OpeningForce.Unplaced { // somewhere: nobody can say what the seals add there
-			out = append(out, Opening{From: b.From, To: b.To, Low: b.Force, Basis: seal.BasisEstimate, At: b.Pointer})
+			out = append(out, Opening{From: b.From, To: b.To, Low: b.Force, At: b.Pointer})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Opening) int {
@@ -94,7 +93,7 @@ func angleAt(a quantity.Angle, pointer string) door.Maybe[quantity.Angle] {
 
 // fitted is a reading with the seals: exact.
 func fitted(from, to door.Maybe[quantity.Angle], f door.Maybe[quantity.Force], at string) Opening {
-	return Opening{From: from, To: to, Low: f, Likely: f, High: f, Basis: seal.BasisMeasured, At: at}
+	return Opening{From: from, To: to, Low: f, Likely: f, High: f, Measured: true, At: at}
 }
 
 // within says whether a reading with the seals covers a stretch of angles.
@@ -112,7 +111,7 @@ func (x Opening) continues(next Opening) bool {
 
 // together adds the drag over a stretch of a band to the force of the door in that band.
 func together(b own, from, to quantity.Angle, swing swingDrag) Opening {
-	out := Opening{From: angleAt(from, b.at), To: angleAt(to, b.at), Basis: seal.BasisEstimate, At: b.at}
+	out := Opening{From: angleAt(from, b.at), To: angleAt(to, b.at), At: b.at}
 	least := 0.0
 	if whole, read := swing.over(b.from, b.to); read {
 		least = whole.Low

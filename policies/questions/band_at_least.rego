@@ -13,18 +13,24 @@ import data.sillwright.compare
 #   found: {value: "{low} to {high}"}
 answer("band-at-least", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
-answer("band-at-least", rule, facts) := [{
-	"part": "value", "state": reaches(band, limit), "at": facts[rule.fact].at, "needs": [{"fact": rule.fact}],
+answer("band-at-least", rule, facts) := [spare(facts[rule.fact], rule.limits.value, {"fact": rule.fact})] if facts[rule.fact]
+
+spare(fact, limit, need) := {
+	"part": "value", "state": state, "at": fact.at,
 	"measured": {"force": object.get(band, "likely", band.high)}, "limit": limit, "comparator": ">=",
 	"values": object.union(
 		{"limit": {"force": limit.at_least}, "lack": {"force": limit.at_least - object.get(band, "low", band.high)}},
 		band_ends(band),
 	),
-}] if {
-	band := facts[rule.fact].value
-	limit := rule.limits.value
+} if {
+	band := fact.value
 	is_number(band.high)
 	compare.numbers(band, ["low", "likely"])
+	state := reaches(band, limit)
+	state != "missing"
+} else := {"part": "value", "state": "missing", "at": fact.at, "needs": [need]} if {
+	reaches(fact.value, limit) == "missing"
+	is_number(fact.value.high)
 }
 
 reaches(band, limit) := "fail" if {

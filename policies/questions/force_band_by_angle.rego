@@ -32,8 +32,9 @@ answer("force-band-by-angle", rule, facts) := array.concat(array.concat(forces, 
 	bands := [band | some band in facts.opening_force_sealed.value; compare.given(band, ["from", "to"])]
 	loose := [band | some band in facts.opening_force_sealed.value; not compare.given(band, ["from", "to"])]
 	met := [band | some band in bands; meets(band, rule.limits)]
-	forces := [force_band(band, rule.limits) | some band in met]
-	unplaced := [unplaced_band(band) | some band in loose; not within_anywhere(band, rule.limits.value); not beyond(band, rule.limits.angles)]
+	need := {"fact": "opening_force_sealed", "at": facts.opening_force_sealed.at[0]}
+	forces := [force_band(band, rule.limits, need) | some band in met]
+	unplaced := [unread_force(band, need) | some band in loose; not within_anywhere(band, rule.limits.value); not beyond(band, rule.limits.angles)]
 	gaps := [unread_band(angle, facts.opening_force_sealed.at) | some angle in uncovered(bands, rule.limits)]
 
 	# A limit that the rule lacks must not drop out unseen, nor a text stand for a number.
@@ -45,8 +46,8 @@ answer("force-band-by-angle", rule, facts) := array.concat(array.concat(forces, 
 
 within_anywhere(band, limit) if compare.at_most(band.high, limit) == "pass"
 
-force_band(band, limits) := {
-	"part": "value", "state": band_state(band, limits), "at": [band.at], "needs": [need_band(band.at)],
+force_band(band, limits, need) := {
+	"part": "value", "state": state, "at": [band.at],
 	"measured": {"force": object.get(band, "likely", band.low)}, "limit": limits.value, "comparator": "<=",
 	"values": object.union(band_ends(band), {
 		"limit": {"force": limits.value.at_most}, "excess": {"force": object.get(band, "high", band.low) - limits.value.at_most},
@@ -54,10 +55,9 @@ force_band(band, limits) := {
 	}),
 } if {
 	is_number(band.low)
-} else := {
-	"part": "value", "state": "missing", "at": [band.at], "needs": [need_band(band.at)],
-	"values": {"from": {"angle": band.from}, "to": {"angle": band.to}},
-} if {
+	state := band_state(band, limits)
+	state != "missing"
+} else := object.union(unread_force(band, need), {"values": {"from": {"angle": band.from}, "to": {"angle": band.to}}}) if {
 	limits.value # without it there is no answer
 }
 
@@ -80,9 +80,7 @@ starts(band, limits) if {
 	compare.at_most(band.low, limits.start) == "pass"
 }
 
-unplaced_band(band) := {"part": "value", "state": "missing", "at": [band.at], "needs": [need_band(band.at)]}
-
-need_band(at) := {"fact": "opening_force_sealed", "at": at}
+unread_force(band, need) := {"part": "value", "state": "missing", "at": [band.at], "needs": [need]}
 
 unread_band(angle, at) := {
 	"part": "angles", "state": "missing", "at": at,

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"encoding/json"
 	"math"
 	"slices"
@@ -9,15 +10,14 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
-	"sillwright/engine/seal"
 	"sillwright/policies"
 	"sillwright/schema/door"
 	"sillwright/schema/quantity"
 )
 
 const (
-	anglesWidth = 16
-	aloneWidth  = 19
+	anglesWidth = 15
+	aloneWidth  = 13
 )
 
 // openings tells the force that opens the door with the seals of each option, by angle, what the pressure does to the closed leaf, and what
@@ -101,10 +101,10 @@ func angles(x engine.Opening) string {
 // alone is the force of the door without the seals.
 func alone(x engine.Opening, per float64) string {
 	switch {
-	case x.Basis == seal.BasisMeasured:
+	case x.Measured:
 		return ""
 	case x.Door == nil:
-		return "not known in full"
+		return "not bounded"
 	case x.Door.Low == x.Door.High:
 		return three(x.Door.Likely*per, math.Round)
 	}
@@ -114,7 +114,7 @@ func alone(x engine.Opening, per float64) string {
 // sealed is what the seals add.
 func sealed(x engine.Opening, per float64) string {
 	switch {
-	case x.Basis == seal.BasisMeasured:
+	case x.Measured:
 		return "measured with them"
 	case x.Drag == nil:
 		return "not known"
@@ -175,6 +175,23 @@ func leftToLatch(l engine.Latching, unit string, per float64) string {
 	return "to latch against " + against + " there is " + n(l.Likely, math.Round) + " " + unit + band + " left."
 }
 
+// heaviest keeps of a finding on the force with the seals the angles at which it is likely to be greatest; the table shows the others.
+func heaviest(f policies.Finding) policies.Finding {
+	if f.Question != "force-band-by-angle" || len(f.Points) < 2 {
+		return f
+	}
+	force := func(p policies.Point) float64 {
+		if p.Measured == nil {
+			return -1
+		}
+		v, _ := p.Measured.Value.(float64)
+		return v
+	}
+	f.Point = slices.MaxFunc(f.Points, func(a, b policies.Point) int { return cmp.Compare(force(a), force(b)) })
+	f.Points = []policies.Point{f.Point}
+	return f
+}
+
 // tooHeavyAlone is true of a door that is too heavy with its seals where it is too heavy without them: its own rule says so.
 func tooHeavyAlone(r *assess.Result, f policies.Finding) bool {
 	own, sealed := strings.CutSuffix(f.Rule, "-sealed")
@@ -213,7 +230,7 @@ type latchingJSON struct {
 func openingsOf(list []engine.Opening) []openingJSON {
 	out := []openingJSON{}
 	for _, x := range list {
-		out = append(out, openingJSON{degrees(x.From), degrees(x.To), newtons(x.Low, math.Floor), newtons(x.Likely, math.Round), newtons(x.High, math.Ceil), forceOf(x.Door), forceOf(x.Drag), x.Basis})
+		out = append(out, openingJSON{degrees(x.From), degrees(x.To), newtons(x.Low, math.Floor), newtons(x.Likely, math.Round), newtons(x.High, math.Ceil), forceOf(x.Door), forceOf(x.Drag), basisOf(x.Measured)})
 	}
 	return out
 }
@@ -223,6 +240,13 @@ func degrees(a door.Maybe[quantity.Angle]) *json.Number {
 		return nil
 	}
 	return pointed(json.Number(a.Value.Deg()))
+}
+
+func basisOf(measured bool) string {
+	if measured {
+		return "measured"
+	}
+	return "estimate"
 }
 
 // newtons gives a force four figures: three would hide how near it is to a limit.
@@ -248,5 +272,5 @@ func latchingOf(l *engine.Latching) *latchingJSON {
 	if l == nil {
 		return nil
 	}
-	return &latchingJSON{newtons(l.Low, math.Floor), newtons(l.Likely, math.Round), newtons(l.High, math.Ceil), l.Pressed, l.Basis}
+	return &latchingJSON{newtons(l.Low, math.Floor), newtons(l.Likely, math.Round), newtons(l.High, math.Ceil), l.Pressed, basisOf(l.Measured)}
 }

@@ -113,12 +113,16 @@ func brief(r *assess.Result, o assess.Option) string {
 	if len(o.DominatedBy) > 0 {
 		return ", dominated"
 	}
+	alone := ""
 	for _, f := range o.Findings {
 		if f.Level == policies.Caution || len(f.Points) == 0 || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) {
 			continue
 		}
 		switch {
 		case !assess.Counts(f, r.Strict):
+			continue
+		case tooHeavyAlone(r, f):
+			alone = ", as the door alone"
 			continue
 		case f.Question == "band-at-most" && f.Outcome == policies.Fail:
 			return ", over target"
@@ -127,7 +131,7 @@ func brief(r *assess.Result, o assess.Option) string {
 		}
 		return ", see below"
 	}
-	return ""
+	return alone
 }
 
 // notes are sentences on options. Options with the same sentence share it, and how to find out what several of them need is said once.
@@ -203,9 +207,9 @@ func (p *page) notes(r *assess.Result) {
 				switch {
 				case said || assess.Counts(f, r.Strict) != counts:
 				case counts:
-					n.finding(o, "", f)
+					n.finding(o, "", heaviest(f))
 				default:
-					n.finding(o, "Should: ", f)
+					n.finding(o, "Should: ", heaviest(f))
 				}
 			}
 		}
