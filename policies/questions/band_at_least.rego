@@ -13,7 +13,7 @@ import data.sillwright.compare
 #   found: {value: "{low} to {high}"}
 answer("band-at-least", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
-answer("band-at-least", rule, facts) := [spare(facts[rule.fact], rule.limits.value, {"fact": rule.fact})] if facts[rule.fact]
+answer("band-at-least", rule, facts) := [spare(facts[rule.fact], rule.limits.value, {"fact": rule.fact})]
 
 spare(fact, limit, need) := {
 	"part": "value", "state": state, "at": fact.at,

@@ -52,5 +52,7 @@ test_unknown_spare_missing if {
 test_fail_spare_text_gives_no_answer if {
 	not questions.answer("band-at-least", spare_rule, spare_facts({"low": "abc", "high": 12}))
 	not questions.answer("band-at-least", spare_rule, spare_facts({"low": 10, "high": "12"}))
+	not questions.answer("band-at-least", spare_rule, spare_facts({"high": "12"}))
+	not questions.answer("band-at-least", spare_rule, spare_facts({"low": 10, "likely": "11", "high": 12}))
 	not questions.answer("band-at-least", {"fact": "latching_spare", "limits": {}}, spare_facts(spare(10, 11, 12)))
 }

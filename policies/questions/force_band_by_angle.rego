@@ -28,13 +28,12 @@ answer("force-band-by-angle", rule, facts) := [compare.missing("value", "opening
 
 answer("force-band-by-angle", rule, facts) := array.concat(array.concat(forces, unplaced), gaps) if {
 	not rule.limits.exempt
-	facts.opening_force_sealed
 	bands := [band | some band in facts.opening_force_sealed.value; compare.given(band, ["from", "to"])]
 	loose := [band | some band in facts.opening_force_sealed.value; not compare.given(band, ["from", "to"])]
 	met := [band | some band in bands; meets(band, rule.limits)]
 	need := {"fact": "opening_force_sealed", "at": facts.opening_force_sealed.at[0]}
 	forces := [force_band(band, rule.limits, need) | some band in met]
-	unplaced := [unread_force(band, need) | some band in loose; not within_anywhere(band, rule.limits.value); not beyond(band, rule.limits.angles)]
+	unplaced := [unread_force(band, need) | some band in loose; not within_anywhere(band, rule.limits.value); not beyond(band, object.get(rule.limits, "angles", {}))]
 	gaps := [unread_band(angle, facts.opening_force_sealed.at) | some angle in uncovered(bands, rule.limits)]
 
 	# A limit that the rule lacks must not drop out unseen, nor a text stand for a number.
@@ -54,14 +53,13 @@ force_band(band, limits, need) := {
 		"from": {"angle": band.from}, "to": {"angle": band.to},
 	}),
 } if {
-	is_number(band.low)
 	state := band_state(band, limits)
 	state != "missing"
 } else := object.union(unread_force(band, need), {"values": {"from": {"angle": band.from}, "to": {"angle": band.to}}}) if {
 	limits.value # without it there is no answer
 }
 
-band_ends(band) := {name: {"force": band[name]} | some name in ["low", "high"]; is_number(band[name])}
+band_ends(band) := {name: {"force": band[name]} | some name in ["low", "high"]}
 
 band_state(band, limits) := "pass" if {
 	compare.at_most(band.high, limits.value) == "pass"

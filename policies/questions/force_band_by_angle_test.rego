@@ -104,6 +104,11 @@ test_unknown_sealed_at_an_angle_that_is_not_known if {
 	sealed_answer([whole, {"at": "/1", "from": 90000001, "low": 1}]) == [stretch_check(whole, "pass", 1)]
 }
 
+# Where a rule has no angles, a force that has none is not judged all the same.
+test_unknown_sealed_at_no_angle_by_a_rule_without_angles if {
+	sealed_states({"value": pull_limit}, [stretch(0, 10, 1, 1), {"at": "/1", "low": 1}]) == ["pass", "missing"]
+}
+
 # Every text is above every number in Rego's order: unguarded, a low end of "1" would fail any limit.
 test_fail_sealed_text_gives_no_answer if {
 	not sealed_answer([{"at": "/0", "from": 0, "to": "abc", "low": 1}])
