@@ -123,7 +123,7 @@ func putOpenings(facts fact.Set, d *door.Door, o door.Option, m Option) {
 			putForces(item, x.Low, x.Likely, x.High)
 			list = append(list, item)
 		}
-		facts["opening_force_sealed"] = fact.Fact{Value: list, At: []string{o.Pointer}, Formula: "force of the door alone and the greatest drag of the seals over the angles, or as read with the seals fitted"}
+		facts["opening_force_sealed"] = fact.Fact{Value: list, At: []string{o.Pointer}, Formula: "force of the door alone and the greatest drag of the seals, or as read with the seals fitted"}
 	}
 	if l := m.Latching; l != nil {
 		item := map[string]any{}
