@@ -58,13 +58,23 @@ func openings(d *door.Door, o door.Option, m *Option) []Opening {
 		out = append(out, stretches(b, fits.Bands, swing)...)
 	}
 	if !slices.ContainsFunc(fits.Bands, func(r door.ForceBand) bool { return r.From < r.To }) {
-		for _, b := range d.Leaf.OpeningForce.Unplaced { // somewhere: nobody can say what the seals add there
-			out = append(out, Opening{From: b.From, To: b.To, Low: b.Force, At: b.Pointer})
+		for _, b := range d.Leaf.OpeningForce.Unplaced {
+			out = append(out, somewhere(b, swing))
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Opening) int {
 		return cmp.Or(cmp.Compare(a.From.Value, b.From.Value), cmp.Compare(a.To.Value, b.To.Value))
 	})
+	return out
+}
+
+// somewhere is a reading of the door alone at angles that nobody noted: what seals add there nobody can say, unless they rub on nothing.
+func somewhere(b door.UnplacedForce, swing swingDrag) Opening {
+	out := Opening{From: b.From, To: b.To, Low: b.Force, At: b.Pointer}
+	if swing.rubsNowhere() && b.Force.Known {
+		f := doubt.Exactly(b.Force.Value.Newtons())
+		out.Likely, out.High, out.Door, out.Drag = b.Force, b.Force, &f, &doubt.Range{}
+	}
 	return out
 }
 

@@ -47,6 +47,11 @@ func swingOf(d *door.Door, m *Option) swingDrag {
 	return out
 }
 
+// rubsNowhere is true of no seal at all, and of those that lift before the leaf moves.
+func (s swingDrag) rubsNowhere() bool {
+	return s.known && !slices.ContainsFunc(s.leaves, func(leaf []angleDrag) bool { return len(leaf) > 0 })
+}
+
 // cuts are the ends of a band, and the angles between them at which a gap was read, or a reading with the seals ends.
 func (s swingDrag) cuts(b own, read []door.ForceBand) []quantity.Angle {
 	out := []quantity.Angle{b.from, b.to}
