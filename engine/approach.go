@@ -67,13 +67,17 @@ func putUse(facts fact.Set, d *door.Door, side string) {
 	}
 }
 
-// putHolding are the facts of what holds the door, shut or open, and of who opens it. An exemption has to be claimed,
-// so a door is everybody's unless said.
+// putHolding are the facts of what holds the door, shut or open, and of who opens it.
 func putHolding(facts fact.Set, d *door.Door) {
 	put(facts, "closer", d.Leaf.Closer, truth)
 	put(facts, "latch", d.Leaf.Latch, truth)
 	put(facts, "standby_power", d.Leaf.Power.Standby, truth)
 	put(facts, "stays_open", d.Leaf.Power.StaysOpen, truth)
+	putOperator(facts, d)
+}
+
+// putOperator says who opens the door. An exemption has to be claimed, so a door is everybody's unless said.
+func putOperator(facts fact.Set, d *door.Door) {
 	only := d.Leaf.SecurityOnly
 	facts["security_only"] = fact.Fact{Value: only.Known && only.Value, At: []string{"/door/operated_by"}, Formula: "operated_by: security"}
 }

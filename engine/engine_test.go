@@ -262,7 +262,7 @@ func TestEveryFactIsDerived(t *testing.T) {
 site: {serves: public, work: new, exposure: sheltered, open_flue: false, floor_finish: fitted, accessible_route: true, unit: type-b}
 door:
   {operation: hinged, height: 2040 mm, location: external, role: entrance, glazed: false, transfer_area: 0 cm2, unlatching_force: 9 N, starting_force: 9 N, opens: in, powered: none, fire_rated: true, smoke_control: true, escape_route: true, thickness: 40 mm,
-   closer: true, spring_hinges: false, latch: true, closing_times: [{from: 90 deg, to: 12 deg, time: 6 s}], projections: [{part: stop, from: 1990 mm, leaves: 830 mm}],
+   closer: true, closing_force: 20 N, spring_hinges: false, latch: true, closing_times: [{from: 90 deg, to: 12 deg, time: 6 s}], projections: [{part: stop, from: 1990 mm, leaves: 830 mm}],
    power: {standard: true, standby: true, stays_open: false, manual_beside: true}, push_side: {joints: [{height: 100 mm, step: 1 mm}], cavities_capped: true, shoe_taper: 60 deg},
    clear_width: {face_to_stop: 850 mm, least: 830 mm, power_off: 840 mm, break_out: 840 mm}, opening_depth: 250 mm, opening_force: [{from: 0 deg, to: 90 deg, force: 10 N}]}
 approach: {inside: {from: hinge, route_width: 1500 mm}, outside: {from: front, depth: 2 m, beside_latch: 600 mm, beside_hinge: 0 mm, recess: {depth: 300 mm, beside: 20 mm}, slope: "1:60", step: 0 mm, firm: true, falls_away: true, impervious: true}}

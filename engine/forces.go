@@ -18,7 +18,7 @@ import (
 //
 // A drop seal lifts before the door moves, and a roller or sectional door comes down on its seal: they drag nothing. At an angle of which
 // only the smallest gap is known the gap is taken to run along the width as it does closed. The forces of several seals on a
-// leaf add, ends to ends: they rub on one floor. Source: package drag.
+// leaf add, ends to ends: they rub on one floor. Pull tests of a seal stand before its model. Source: package drag.
 func drags(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Contact) (*doubt.Range, []Missing) {
 	why := unrubbed(d, o, c, contacts)
 	if !d.Leaf.Operation.Known || slices.ContainsFunc(d.Leaves, func(l door.Leaf) bool { return !l.Width.Known }) {
@@ -105,32 +105,36 @@ func unrubbed(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Co
 // dragOf fills in the drag of one contact; an error says why it is not known.
 func dragOf(d *door.Door, c *catalogue.Catalogue, contact *Contact) error {
 	entry, _ := c.Seal(contact.Seal)
-	still := d.Leaf.Operation.Value == "roller" || d.Leaf.Operation.Value == "sectional"
-	if still {
+	if lifts(d) {
 		contact.Force = &doubt.Range{}
 		for i := range contact.Angles {
 			contact.Angles[i].Force = &doubt.Range{}
 		}
 		return nil
 	}
-	if entry.Drag == nil {
+	if entry.Drag == nil && len(entry.Pulls) == 0 {
 		return fmt.Errorf("the drag of %s is not predicted", entry.Name)
 	}
 	l := d.Leaves[slices.IndexFunc(d.Leaves, func(l door.Leaf) bool { return l.ID == contact.Leaf })]
 	line := drag.Line{Width: l.Width.Value.Metres(), Error: errorOf(l.ReadingError).Metres(), Slides: d.Leaf.Operation.Value == "sliding"}
-	err := force(entry, line, d.Floor.UnderSeal, contact.Places, contact.Places, 0, &contact.Force)
+	err := lineForce(entry, line, d.Floor.UnderSeal, contact.Places, contact.Places, 0, &contact.Force)
 	for i := range contact.Angles {
 		a := &contact.Angles[i]
 		along, more := a.Places, quantity.Length(0)
 		if !a.Whole {
 			along, more = contact.Places, a.Places[0].Overlap-slices.MaxFunc(contact.Places, byOverlap).Overlap
 		}
-		err = doubt.First(err, force(entry, line, d.Floor.Swept, a.Places, along, more, &a.Force))
+		err = doubt.First(err, lineForce(entry, line, d.Floor.Swept, a.Places, along, more, &a.Force))
 	}
 	if jam := jams(d, *contact); jam != "" {
 		return errors.New(jam)
 	}
 	return err
+}
+
+// lifts says whether the door comes down on its seal and goes up from it.
+func lifts(d *door.Door) bool {
+	return d.Leaf.Operation.Value == "roller" || d.Leaf.Operation.Value == "sectional"
 }
 
 // jams says where a seal is pressed most, if that is beyond half its free height, past which nothing is predicted; closed first.
@@ -146,7 +150,7 @@ func jams(d *door.Door, c Contact) string {
 			worst, where = t, a.Angle.Deg()+" deg"+of
 		}
 	}
-	if 2*worst.Overlap <= c.Length {
+	if c.Length == 0 || 2*worst.Overlap <= c.Length {
 		return ""
 	}
 	return fmt.Sprintf("%s is pressed %s of %s mm at %s, it would jam", c.Seal, worst.Overlap.MM(), c.Length.MM(), where)
@@ -154,13 +158,13 @@ func jams(d *door.Door, c Contact) string {
 
 func byOverlap(a, b Touch) int { return cmp.Compare(a.Overlap, b.Overlap) }
 
-// force finds the drag at places, and the force of the whole line whose overlaps are those along it and some more.
-func force(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], places, along []Touch, more quantity.Length, out **doubt.Range) error {
+// lineForce finds the drag at places, and the force of the whole line whose overlaps are those along it and some more.
+func lineForce(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], places, along []Touch, more quantity.Length, out **doubt.Range) error {
 	word := "unknown"
 	if floor.Known {
 		word = floor.Value
 	}
-	friction, err := drag.Friction(word, entry.Material())
+	seal, friction, err := entry.DragOn(word, line.Slides)
 	if err != nil {
 		return err
 	}
@@ -168,12 +172,12 @@ func force(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], place
 	for _, t := range along {
 		line.Places = append(line.Places, drag.Place{At: t.At.Metres(), Overlap: (t.Overlap + more).Metres()})
 	}
-	r, err := drag.Estimate(entry.Drag, line)
+	r, err := drag.Estimate(seal, line)
 	if err != nil {
 		return err
 	}
 	for i := range places {
-		normal, err := entry.Drag.Normal(places[i].Overlap.Metres(), friction.Likely)
+		normal, err := seal.Normal(places[i].Overlap.Metres(), friction.Likely)
 		if err != nil {
 			return err
 		}

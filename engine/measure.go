@@ -158,18 +158,19 @@ func putThreshold(facts fact.Set, d *door.Door) {
 }
 
 func putForce(facts fact.Set, d *door.Door) {
-	if len(d.Leaf.OpeningForce)+len(d.Leaf.UnplacedForce) == 0 {
+	readings := d.Leaf.OpeningForce
+	if !readings.Given() {
 		return
 	}
 	bands := []any{}
-	for _, b := range d.Leaf.OpeningForce {
+	for _, b := range readings.Bands {
 		band := map[string]any{"at": b.Pointer, "from": int64(b.From), "to": int64(b.To)}
 		if b.Force.Known {
 			band["force"] = int64(b.Force.Value)
 		}
 		bands = append(bands, band)
 	}
-	for _, b := range d.Leaf.UnplacedForce {
+	for _, b := range readings.Unplaced {
 		band := map[string]any{"at": b.Pointer}
 		if b.From.Known {
 			band["from"] = int64(b.From.Value)
@@ -182,7 +183,7 @@ func putForce(facts fact.Set, d *door.Door) {
 		}
 		bands = append(bands, band)
 	}
-	facts["opening_force"] = fact.Fact{Value: bands, At: []string{d.Leaf.OpeningForcePointer}}
+	facts["opening_force"] = fact.Fact{Value: bands, At: []string{readings.Pointer}}
 }
 
 func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
@@ -205,6 +206,7 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	putSealed(facts, d, o, m.InRange)
 	putCycles(facts, d, o, c, m.Life)
 	putUndercut(facts, d)
+	putOpenings(facts, d, o, m)
 	if m.Set != nil {
 		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}
 	}

@@ -34,6 +34,7 @@ type Seal struct {
 	Foot     doubt.Range // clearance between each end and the jamb, m
 	Tests    []seal.Test // flow tests that calibrate Model, in order of their overlaps
 	Drag     drag.Seal   // nil: how hard it drags on the floor is not predicted
+	Pulls    []drag.Pull // pull tests that stand before Drag, as written: see DragOn
 	Life     float64     // cycles that it was tested for; 0: not said
 	Wear     Wear        // what it says of set and wear
 }
@@ -117,7 +118,7 @@ func (c *Catalogue) Add(file string, src []byte) []schema.Problem {
 }
 
 // ofThePiece is what is true of the piece that was tested, and of none that is like it.
-var ofThePiece = []string{"tests", "life", "worn"}
+var ofThePiece = []string{"tests", "pulls", "life", "worn"}
 
 // complete adds to a seal what it leaves to the one that it is like.
 func (c *Catalogue) complete(n *schema.Node) *schema.Node {

@@ -52,6 +52,7 @@ func (r *reader) seal(name string) Seal {
 	r.wear(&s)
 	r.model(&s, length.Likely)
 	r.tests(&s)
+	r.pulls(&s)
 	return s
 }
 
@@ -156,6 +157,9 @@ func (r *reader) computable(s Seal) {
 	}
 	if err == nil && s.Drag != nil {
 		err = s.Drag.Check()
+	}
+	if err == nil {
+		err = s.pullable()
 	}
 	if err != nil {
 		r.problem(r.own.Span, "", err.Error(), "a seal that can be computed", "check the values and their units")

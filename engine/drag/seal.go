@@ -10,7 +10,7 @@ import (
 	"sillwright/engine/fibre"
 )
 
-// Seal is a bottom seal that bends where the floor presses it: a Brush or a Blade.
+// Seal is a bottom seal that bends where the floor presses it: a Brush or a Blade, or either Pulled.
 type Seal interface {
 	// Check tells what is out of range.
 	Check() error
@@ -146,10 +146,21 @@ func bending(modulus, thickness float64) float64 {
 type strip struct {
 	count, stiffness, length, lean float64
 	round                          bool // bends alike in every direction
+
+	pulls  []Pull // tests that correct it; where count is 0 they stand alone
+	factor float64
 }
 
 // normal force, N/m
 func (s *strip) normal(overlap, friction float64) float64 {
+	if len(s.pulls) > 0 {
+		return s.pulled(overlap, friction)
+	}
+	return s.bent(overlap, friction)
+}
+
+// bent is the normal force by the model, N/m.
+func (s *strip) bent(overlap, friction float64) float64 {
 	return s.count * fibre.Press(s.stiffness, s.length, overlap, s.lean, friction)
 }
 
@@ -165,7 +176,11 @@ func normal(seal Seal, overlap, friction float64) (float64, error) {
 
 // checkOverlap wants an overlap that fibre.Press reaches; daylight may be as wide as it is.
 func checkOverlap(seal Seal, overlap float64) error {
-	if most := seal.Height() / 2; !(overlap <= most) || math.IsInf(overlap, 0) {
+	most := seal.Height() / 2
+	if p, ok := seal.(Pulled); ok && p.Model == nil && overlap > most {
+		return fmt.Errorf("overlap is %g m; pull tests reach to %g m: pull it pressed further, or set the seal higher", overlap, most)
+	}
+	if !(overlap <= most) || math.IsInf(overlap, 0) {
 		return fmt.Errorf("overlap is %g m; allowed is up to %g m, half the free height of the seal: "+
 			"set the seal higher or choose a longer one", overlap, most)
 	}

@@ -32,7 +32,7 @@ answer("force-by-angle", rule, facts) := array.concat(array.concat(forces, unpla
 	loose := [band | some band in facts.opening_force.value; not compare.given(band, ["from", "to"])]
 	met := [band | some band in bands; meets(band, rule.limits)]
 	forces := [force(band, rule.limits) | some band in met]
-	unplaced := [at_some_angle(band) | some band in loose; not at_any_angle(band, rule.limits.value); not beyond(band, rule.limits.angles)]
+	unplaced := [at_some_angle(band) | some band in loose; not at_any_angle(band, rule.limits.value); not beyond(band, object.get(rule.limits, "angles", {}))]
 	gaps := [unread(angle, facts.opening_force.at) | some angle in uncovered(bands, rule.limits)]
 
 	# A limit that the rule lacks must not drop out unseen, nor a text stand for an angle.

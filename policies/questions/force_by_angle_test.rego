@@ -184,3 +184,8 @@ test_pass_force_at_an_angle_that_is_not_known_and_outside_the_range if {
 test_fail_force_with_a_text_at_an_angle_that_is_not_known_gives_no_answer if {
 	not questions.answer("force-by-angle", pull_rule, pulls([pull(0, 0, 90, 1), {"at": "/1", "from": "abc", "force": 1}]))
 }
+
+# Without limits on the angles a reading at an angle that is not known must not drop out: `not f(x.y)` is undefined where x has no y.
+test_unknown_force_at_no_angle_by_a_rule_without_angles if {
+	[check.state | some check in questions.answer("force-by-angle", {"limits": {"value": pull_limit}}, pulls([pull(0, 0, 10, 1), {"at": "/1", "force": 22241108076302501}]))] == ["pass", "missing"]
+}

@@ -1,7 +1,6 @@
 package door
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -64,7 +63,7 @@ func readSite(c cursor) Site {
 	s := Site{
 		Serves: c.child("serves").word(), Work: c.child("work").word(), Exposure: c.child("exposure").word(),
 		Finish: finish.word(), OpenFlue: c.child("open_flue").truth(),
-		AccessibleRoute: c.child("accessible_route").truth(), Unit: c.child("unit").word(),
+		AccessibleRoute: c.child("accessible_route").truth(), Unit: c.child("unit").word(), Pressure: readPressure(c.child("pressure")),
 	}
 	if finish.has() && finish.node.Kind == schema.Object {
 		s.Finish.Known, s.Finish.Value = true, "to come"
@@ -92,28 +91,14 @@ func readConstruction(c cursor) Construction {
 		FireRated: c.child("fire_rated").truth(), SmokeControl: c.child("smoke_control").truth(), Escape: c.child("escape_route").truth(),
 		Height: c.child("height").length(positive), Thickness: c.child("thickness").length(positive), OpeningDepth: c.child("opening_depth").length(notNegative),
 		FaceToStop: width.child("face_to_stop").length(notNegative), LeastWidth: width.child("least").length(notNegative),
-		OpeningForcePointer: c.child("opening_force").pointer,
+		OpeningForce: readForces(c.child("opening_force")),
 	}
 	if out.FaceToStop.Known && out.LeastWidth.Known && out.LeastWidth.Value > out.FaceToStop.Value {
 		width.child("least").problem(out.LeastWidth.Value.MM()+" mm, more than face_to_stop", "at most face_to_stop, "+out.FaceToStop.Value.MM()+" mm", "check which is which: least is past whatever projects most")
 	}
 	readUse(c, &out)
+	readCloser(c, &out)
 	out.UnlatchingForce, out.StartingForce = c.child("unlatching_force").force(), c.child("starting_force").force()
-	for _, b := range c.child("opening_force").items() {
-		from, to := b.child("from").angle(), b.child("to").angle()
-		band := ForceBand{from.Value, to.Value, b.child("force").force(), b.pointer}
-		switch {
-		case !from.Known || !to.Known:
-			out.UnplacedForce = append(out.UnplacedForce, UnplacedForce{from, to, band.Force, b.pointer})
-		case band.To < band.From || band.To > 180*quantity.Degree:
-			b.problem(fmt.Sprintf("from %s to %s deg", band.From.Deg(), band.To.Deg()), "from no more than to, up to 180 deg", "write the smaller angle first")
-		case slices.ContainsFunc(out.OpeningForce, band.overlaps):
-			b.problem(fmt.Sprintf("%s to %s deg, which another band covers", band.From.Deg(), band.To.Deg()), "bands that do not overlap", "give each angle one force")
-		default:
-			out.OpeningForce = append(out.OpeningForce, band)
-		}
-	}
-	slices.SortFunc(out.OpeningForce, func(a, b ForceBand) int { return cmp.Compare(a.From, b.From) })
 	return out
 }
 
@@ -159,7 +144,7 @@ func plateSegments(plate cursor) []Segment {
 func readOptions(list cursor, leaves []Leaf) []Option {
 	var out []Option
 	for _, c := range list.items() {
-		o := Option{ID: c.child("id").text(), Title: c.child("title").text(), Pointer: c.pointer}
+		o := Option{ID: c.child("id").text(), Title: c.child("title").text(), OpeningForce: readForces(c.child("opening_force")), Pointer: c.pointer}
 		if slices.ContainsFunc(out, func(p Option) bool { return p.ID == o.ID }) {
 			c.child("id").problem(fmt.Sprintf("%q a second time", o.ID), "an id of its own for each option", "rename one of them")
 		}

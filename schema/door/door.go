@@ -52,6 +52,7 @@ type Site struct {
 	Finish                 Maybe[string]          // fitted, or to come
 	FinishThickness        Maybe[quantity.Length] // of a finish to come; it is laid under the leaf too
 	OpenFlue               Maybe[bool]
+	Pressure               PressureRange
 	Answers                []Answer
 }
 
@@ -87,9 +88,9 @@ type Construction struct {
 	Power                               Power
 	PushSide                            PushSide
 	UnlatchingForce, StartingForce      Maybe[quantity.Force]
-	OpeningForce                        []ForceBand
-	UnplacedForce                       []UnplacedForce
-	OpeningForcePointer                 string
+	OpeningForce                        ForceReadings         // without the bottom seal
+	CloserSize                          Maybe[int]            // power size, EN 1154
+	ClosingForce                        Maybe[quantity.Force] // with which it closes over its last degrees, without the bottom seal
 }
 
 // Projection is a part that stands into the opening.
@@ -240,9 +241,10 @@ type Duty struct {
 
 // Option is a set of seals and how they are set.
 type Option struct {
-	ID, Title string
-	Fits      []Fit
-	Pointer   string
+	ID, Title    string
+	Fits         []Fit
+	OpeningForce ForceReadings // with its seals fitted
+	Pointer      string
 }
 
 // Fit is one seal on one edge of a leaf.

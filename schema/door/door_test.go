@@ -90,7 +90,7 @@ func TestDecodeTheWholeFormat(t *testing.T) {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	if d.Leaf.OpeningForce[0].From != 0 || d.Leaf.OpeningForce[1].Force.Value != 14*quantity.Newton {
+	if d.Leaf.OpeningForce.Bands[0].From != 0 || d.Leaf.OpeningForce.Bands[1].Force.Value != 14*quantity.Newton {
 		t.Errorf("force bands are not sorted: %+v", d.Leaf.OpeningForce)
 	}
 	if d.Site.Finish.Value != "to come" || d.Site.FinishThickness.Value != 12*quantity.Millimetre || !d.Site.Answers[0].Value {

@@ -20,7 +20,10 @@ type part struct {
 }
 
 // reading is a force between two angles, ends included.
-type reading struct{ from, to, force value }
+type reading struct {
+	from, to, force value
+	least           bool // it may be more
+}
 
 // door is what the rules read; an empty word, notKnown and a nil value are not known.
 type door struct {
@@ -32,7 +35,8 @@ type door struct {
 	impervious, security             truth // security: no unless said
 	clear, least, depth, route       value // route: its width along the wall, on both sides
 	unlatching, starting             value
-	forces                           []reading
+	forces                           []reading // of the door alone
+	fitted                           []reading // with the seals of an option that rub on nothing
 	profile                          []part
 	drawn                            bool // the profile is given; an empty one is a level floor
 }
@@ -133,6 +137,9 @@ func (d door) spec() []byte {
 	putValue(outside, "route_width", "mm", d.route)
 	putValue(inside, "route_width", "mm", d.route)
 	out["approach"] = object{"outside": outside, "inside": inside}
+	option := object{"id": "x", "seal": "none"}
+	putForces(option, d.fitted)
+	out["options"] = []any{option}
 	if d.drawn {
 		segments := []any{}
 		for _, p := range d.profile {
@@ -179,12 +186,16 @@ func (d door) leaf() object {
 	putValue(leaf, "opening_depth", "mm", d.depth)
 	putValue(leaf, "unlatching_force", "N", d.unlatching)
 	putValue(leaf, "starting_force", "N", d.starting)
-	if len(d.forces) > 0 {
-		var list []any
-		for _, f := range d.forces {
-			list = append(list, object{"from": f.from.text("deg"), "to": f.to.text("deg"), "force": f.force.text("N")})
-		}
-		leaf["opening_force"] = list
-	}
+	putForces(leaf, d.forces)
 	return leaf
+}
+
+func putForces(into object, forces []reading) {
+	var list []any
+	for _, f := range forces {
+		list = append(list, object{"from": f.from.text("deg"), "to": f.to.text("deg"), "force": f.force.text("N")})
+	}
+	if len(list) > 0 {
+		into["opening_force"] = list
+	}
 }

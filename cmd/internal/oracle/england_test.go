@@ -197,7 +197,7 @@ func band(d door, from, to string, limit, printed *big.Rat) verdict {
 		out = unknown
 	}
 	for _, r := range d.forces {
-		v := atMost(r.force.v, limit, printed)
+		v := r.meets(limit, printed)
 		switch {
 		case r.from.v != nil && above(r.from.v, high), r.to.v != nil && below(r.to.v, low): // beside the band
 		case r.from.v == nil || r.to.v == nil:

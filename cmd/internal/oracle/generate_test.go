@@ -227,7 +227,7 @@ func (s source) readings() []reading {
 	}
 	for i := 1; i < len(cuts); i++ {
 		if !s.chance(0.04) {
-			out = append(out, reading{angle(cuts[i-1]), angle(cuts[i]), force()})
+			out = append(out, reading{from: angle(cuts[i-1]), to: angle(cuts[i]), force: force()})
 		}
 	}
 	// A reading at one angle, where no other reading covers it.
@@ -237,7 +237,7 @@ func (s source) readings() []reading {
 		})
 	}
 	if a := pick(s, append(angles, cuts...)...); s.chance(0.5) && !inside(a) {
-		out = append(out, reading{angle(a), angle(a), force()})
+		out = append(out, reading{from: angle(a), to: angle(a), force: force()})
 	}
 	return out
 }
@@ -261,6 +261,9 @@ func (s source) door() door {
 		if less := s.length(0.1, widths); less.v == nil || d.clear.v == nil || !above(less.v, d.clear.v) {
 			d.least = less
 		}
+	}
+	if s.chance(0.4) {
+		d.fitted = s.readings()
 	}
 	if d.drawn && !s.chance(0.04) {
 		d.profile = s.threshold()

@@ -84,7 +84,7 @@ func TestJudgeThresholdsAmerica_Published(t *testing.T) {
 
 func forced(location string, force string) door {
 	d := door{location: location, operation: "hinged", powered: "none", fire: no, latch: yes, escape: yes, work: "new", role: "entrance", serves: "public"}
-	d.forces = []reading{{value{v: mm("0")}, value{v: mm("90")}, value{v: mm(force)}}}
+	d.forces = []reading{{from: value{v: mm("0")}, to: value{v: mm("90")}, force: value{v: mm(force)}}}
 	d.starting, d.unlatching = value{v: mm(force)}, value{v: mm(force)}
 	return d
 }
@@ -95,7 +95,7 @@ func TestJudgeForces_Published(t *testing.T) {
 	fire.fire = yes
 	at := func(from, to, force string) door {
 		d := forced("internal", force)
-		d.forces = []reading{{value{v: mm("0")}, value{v: mm("60")}, value{v: mm("20")}}, {value{v: mm(from)}, value{v: mm(to)}, value{v: mm(force)}}}
+		d.forces = []reading{{from: value{v: mm("0")}, to: value{v: mm("60")}, force: value{v: mm("20")}}, {from: value{v: mm(from)}, to: value{v: mm(to)}, force: value{v: mm(force)}}}
 		return d
 	}
 	check(t, []handCase{

@@ -7,6 +7,9 @@ func judgeAll(d door) map[string]verdict {
 		for slug, v := range judge(d) {
 			out[id+"/"+slug] = v
 		}
+		for slug, v := range sealed(d, judge) {
+			out[id+"/"+slug] = v
+		}
 	}
 	return out
 }

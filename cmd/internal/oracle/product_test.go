@@ -14,6 +14,7 @@ import (
 	"sillwright/policies"
 	"sillwright/schema"
 	decoded "sillwright/schema/door"
+	"sillwright/schema/fact"
 )
 
 // product is sillwright: spec to outcomes. The short way asks the questions of the rules
@@ -101,7 +102,7 @@ func (p product) input(spec []byte) (policies.Input, error) {
 	}
 	in, _ := p.Input(d)
 	in.Rulebooks = slices.DeleteFunc(in.Rulebooks, func(r policies.Ref) bool { return judges[r.ID] == nil })
-	in.Subjects = in.Subjects[:1] // the door
+	in.Subjects = slices.DeleteFunc(in.Subjects, func(s fact.Subject) bool { return s.ID != "door" && s.ID != "option:x" })
 	return in, nil
 }
 
@@ -120,6 +121,9 @@ func (p product) judgeWhole(spec []byte) (map[string]verdict, error) {
 		if f.Subject == "door" {
 			out[f.Rule] = verdict(f.Outcome)
 		}
+	}
+	for _, f := range r.Options[0].Findings {
+		out[f.Rule] = verdict(f.Outcome)
 	}
 	return out, nil
 }

@@ -46,6 +46,9 @@ func changes(d door) []func(door) door {
 	for i := range d.forces {
 		out = append(out, func(c door) door { c.forces = slices.Delete(slices.Clone(c.forces), i, i+1); return c })
 	}
+	for i := range d.fitted {
+		out = append(out, func(c door) door { c.fitted = slices.Delete(slices.Clone(c.fitted), i, i+1); return c })
+	}
 	if d.drawn && len(d.profile) == 0 {
 		out = append(out, func(c door) door { c.drawn = false; return c })
 	}

@@ -44,6 +44,7 @@ func (p *page) options(r *assess.Result) {
 	p.paths(r, u)
 	p.basis(r)
 	p.drags(r)
+	p.openings(r)
 	p.life(r, u)
 }
 
@@ -112,12 +113,16 @@ func brief(r *assess.Result, o assess.Option) string {
 	if len(o.DominatedBy) > 0 {
 		return ", dominated"
 	}
+	alone := ""
 	for _, f := range o.Findings {
 		if f.Level == policies.Caution || len(f.Points) == 0 || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) {
 			continue
 		}
 		switch {
 		case !assess.Counts(f, r.Strict):
+			continue
+		case tooHeavyAlone(r, f):
+			alone = ", as the door alone"
 			continue
 		case f.Question == "band-at-most" && f.Outcome == policies.Fail:
 			return ", over target"
@@ -126,7 +131,7 @@ func brief(r *assess.Result, o assess.Option) string {
 		}
 		return ", see below"
 	}
-	return ""
+	return alone
 }
 
 // notes are sentences on options. Options with the same sentence share it, and how to find out what several of them need is said once.
@@ -197,13 +202,13 @@ func (p *page) notes(r *assess.Result) {
 		}
 		for _, counts := range []bool{true, false} {
 			for _, f := range o.Findings {
-				said := f.Level == policies.Caution || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) || saidElsewhere(o, f)
+				said := f.Level == policies.Caution || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) || saidElsewhere(r, o, f)
 				switch {
 				case said || assess.Counts(f, r.Strict) != counts:
 				case counts:
-					n.finding(o, "", f)
+					n.finding(o, "", heaviest(f))
 				default:
-					n.finding(o, "Should: ", f)
+					n.finding(o, "Should: ", heaviest(f))
 				}
 			}
 		}
@@ -214,8 +219,11 @@ func (p *page) notes(r *assess.Result) {
 	p.write(n)
 }
 
-// saidElsewhere is true of what the table, or a note on what is missing, says already.
-func saidElsewhere(o assess.Option, f policies.Finding) bool {
+// saidElsewhere is true of what the table, a note on what is missing, or the same rule of the door says already.
+func saidElsewhere(r *assess.Result, o assess.Option, f policies.Finding) bool {
+	if tooHeavyAlone(r, f) {
+		return true
+	}
 	if f.Question == "band-at-most" && f.Reason != "not-known" {
 		return true
 	}

@@ -23,6 +23,9 @@ type optionJSON struct {
 	Leakage   *leakageJSON       `json:"leakage"`
 	Drag      *forceJSON         `json:"drag"`
 	Undragged []missingJSON      `json:"drag_missing"`
+	Openings  []openingJSON      `json:"opening_force"`
+	Pressure  *pressureJSON      `json:"pressure"`
+	Latching  *latchingJSON      `json:"latching"`
 	Tolerance *json.Number       `json:"tolerance_mm"`
 	Life      *float64           `json:"life_cycles"`
 	End       *lifeJSON          `json:"life_end"`
@@ -110,6 +113,7 @@ func optionOf(r *assess.Result, o assess.Option, w wording) optionJSON {
 		Findings: ordered(o.Findings), Leakage: leakageOf(o.Leakage), Drag: forceOf(o.Drag), Missing: missingOf(o.Missing), Undragged: missingOf(o.Undragged),
 		Taken: append([]string{}, o.Taken...), Contact: []contactJSON{},
 		Settings: settingsOf(o, w.system), Site: onSite(r, o),
+		Openings: openingsOf(o.Openings), Pressure: pressureOf(o.Pressure), Latching: latchingOf(o.Latching),
 	}
 	if o.Rank > 0 {
 		out.Rank = &o.Rank
