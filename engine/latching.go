@@ -111,21 +111,24 @@ func putOpenings(facts fact.Set, d *door.Door, o door.Option, m Option) {
 	put(facts, "spring_hinges", d.Leaf.SpringHinges, truth)
 	put(facts, "latch", d.Leaf.Latch, truth)
 	putOperator(facts, d)
-	if len(m.Openings) > 0 {
-		list := []any{}
-		for _, x := range m.Openings {
-			item := map[string]any{"at": x.At}
-			for name, a := range map[string]door.Maybe[quantity.Angle]{"from": x.From, "to": x.To} {
-				if a.Known {
-					item[name] = int64(a.Value)
-				}
-			}
-			putForces(item, x.Low, x.Likely, x.High)
-			list = append(list, item)
+	list := []any{}
+	for _, x := range m.Openings {
+		if x.Table {
+			continue // what is from memory decides nothing
 		}
+		item := map[string]any{"at": x.At}
+		for name, a := range map[string]door.Maybe[quantity.Angle]{"from": x.From, "to": x.To} {
+			if a.Known {
+				item[name] = int64(a.Value)
+			}
+		}
+		putForces(item, x.Low, x.Likely, x.High)
+		list = append(list, item)
+	}
+	if len(list) > 0 {
 		facts["opening_force_sealed"] = fact.Fact{Value: list, At: []string{o.Pointer}, Formula: "force of the door alone and the greatest drag of the seals, or as read with the seals fitted"}
 	}
-	if l := m.Latching; l != nil {
+	if l := m.Latching; l != nil && l.Measured {
 		item := map[string]any{}
 		putForces(item, l.Low, l.Likely, l.High)
 		facts["latching_spare"] = fact.Fact{Value: item, At: append([]string{o.Pointer}, l.From...), Formula: "closing force less the drag of the closed seals and the greatest pressure that pushes the leaf open"}

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/floats/scalar"
 
+	"sillwright/schema/fact"
 	"sillwright/schema/quantity"
 )
 
@@ -73,5 +74,32 @@ func TestLatchingOfWhatIsNotKnown(t *testing.T) {
 		if (l != nil) != c.known || (l != nil && (l.Low.Known != c.low || l.Likely.Known != c.low || !l.High.Known)) {
 			t.Errorf("%s: %+v", name, l)
 		}
+	}
+}
+
+// The moments of closers are from memory: they are shown, and give rules nothing to decide by, beside a reading with the seals neither.
+func TestATableFromMemoryDecidesNothing(t *testing.T) {
+	facts := func(option string) fact.Set {
+		d := read(t, `
+door: {operation: hinged, height: 2040 mm, closer: true, closer_size: 3, latch: true}
+floor: {under_seal: tile, swept: tile}
+leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}], swing: [{angle: 90 deg, gap: 9 mm}], reading_error: 0 mm}}]
+options: [{id: x, `+option+`}]
+`)
+		m := Measure(d, generic(t))
+		if len(m.Options[0].Openings) == 0 || m.Options[0].Latching == nil {
+			t.Error("nothing is shown")
+		}
+		return m.Subjects[len(m.Subjects)-1].Facts
+	}
+	of := facts("seal: brush-fine-15, set: {overlap: 1 mm}")
+	for _, name := range []string{"opening_force_sealed", "latching_spare"} {
+		if _, ok := of[name]; ok {
+			t.Errorf("fact %s", name)
+		}
+	}
+	of = facts("seal: brush-fine-15, set: {overlap: 1 mm}, opening_force: [{from: 0 deg, to: 30 deg, force: 9 N}]")
+	if list, _ := of["opening_force_sealed"].Value.([]any); len(list) != 1 {
+		t.Errorf("beside a reading: %v", of["opening_force_sealed"].Value)
 	}
 }

@@ -22,6 +22,7 @@ type Opening struct {
 	Door     *doubt.Range // of the door alone, N; nil: measured with the seals, or known from below only
 	Drag     *doubt.Range // that the seals add, N; nil: measured with them, or not known
 	Measured bool         // with the seals fitted; else an estimate
+	Table    bool         // the force of the door is of a table that is from memory: shown, and no rule rests on it
 	At       string       // where the force of the door, or of both, stands in the spec
 }
 
@@ -30,6 +31,7 @@ type own struct {
 	from, to          quantity.Angle
 	low, likely, high door.Maybe[quantity.Force]
 	at                string
+	table             bool // see Opening.Table
 }
 
 // openings adds the drag of an option's seals to the force of the door alone, angle by angle; none where that is not known.
@@ -121,7 +123,7 @@ func (x Opening) continues(next Opening) bool {
 
 // together adds the drag over a stretch of a band to the force of the door in that band.
 func together(b own, from, to quantity.Angle, swing swingDrag) Opening {
-	out := Opening{From: angleAt(from, b.at), To: angleAt(to, b.at), At: b.at}
+	out := Opening{From: angleAt(from, b.at), To: angleAt(to, b.at), At: b.at, Table: b.table}
 	least := 0.0
 	if whole, read := swing.over(b.from, b.to); read {
 		least = whole.Low
@@ -159,7 +161,7 @@ func ownForces(d *door.Door) []own {
 	var out []own
 	readings := d.Leaf.OpeningForce
 	for _, b := range readings.Bands {
-		out = append(out, own{b.From, b.To, b.Force, b.Force, b.Force, b.Pointer})
+		out = append(out, own{from: b.From, to: b.To, low: b.Force, likely: b.Force, high: b.Force, at: b.Pointer})
 	}
 	narrowest, widest, ok := widths(d)
 	size := d.Leaf.CloserSize
@@ -173,7 +175,7 @@ func ownForces(d *door.Door) []own {
 		if doubt.First(err, errMost) != nil {
 			return nil // a leaf wider than any
 		}
-		x := own{from: b.from, to: b.to, at: size.Pointer, low: known(least.Low, math.Floor)}
+		x := own{from: b.from, to: b.to, at: size.Pointer, table: true, low: known(least.Low, math.Floor)}
 		if b.to <= bounded {
 			x.likely, x.high = known((least.Likely+most.Likely)/2, math.Round), known(most.High, math.Ceil)
 		}

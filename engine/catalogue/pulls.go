@@ -27,7 +27,7 @@ func (r *reader) pulls(s *Seal) {
 	for i, p := range s.Pulls {
 		again := func(o drag.Pull) bool { return o.Overlap == p.Overlap && o.Floor == p.Floor }
 		if slices.IndexFunc(s.Pulls, again) < i {
-			r.problem(group.Span, "/pulls", fmt.Sprintf("two pull tests at an overlap of %s mm on %s", exactly(p.Overlap).MM(), p.Floor), "one an overlap and floor", "put both together, and write how far they differ as scatter")
+			r.problem(group.Span, "/pulls", fmt.Sprintf("two pull tests at an overlap of %s mm on %s", quantity.OfMetres(p.Overlap).MM(), p.Floor), "one an overlap and floor", "put both together, and write how far they differ as scatter")
 			return
 		}
 	}

@@ -60,8 +60,16 @@ func (p *page) openings(r *assess.Result) {
 		if o.Latching != nil {
 			n.add(o, leftToLatch(*o.Latching, unit, per))
 		}
+		if byTable(o) {
+			n.add(o, "the closer's force is by its power size, EN 1154 from memory, not verified: no rule rests on it. Measure the force of the door.")
+		}
 	}
 	p.write(n)
+}
+
+// byTable says whether a force that is shown is that of a closer by its size.
+func byTable(o assess.Option) bool {
+	return slices.ContainsFunc(o.Openings, func(x engine.Opening) bool { return x.Table }) || (o.Latching != nil && !o.Latching.Measured)
 }
 
 // sameOpenings names an option before this one whose forces are the same: those of two that drag nothing are.
