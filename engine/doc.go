@@ -2,9 +2,10 @@
 // through, always with a band. It knows no limits and judges nothing; it ranks what the rules let pass.
 //
 // Its parts: [sillwright/engine/air] (density, viscosity), crack (slots, holes, networks), fit (laws of flow readings), fibre (flow through
-// bristles, their bending), gap (the bottom gap along the width), seal (one file a kind), profile (the threshold),
-// catalogue (seals by name), drag (how hard a bottom seal drags on the floor), force (closers, and pressure on the leaf), wear (the height it loses), doubt (what is uncertain). The examples of package seal are tables
-// of what each kind leaks. This page says what the leakage of an option is made of, and how far to trust it.
+// bristles, their bending), gap (the bottom gap along the width), seal (one file a kind), profile (the threshold), catalogue (seals by
+// name), drag (how hard a bottom seal drags on the floor), force (closers, and pressure on the leaf), wear (the height it loses), house
+// (what a door means to the whole house), doubt (what is uncertain). The examples of package seal are tables of what each kind leaks.
+// This page says what the leakage of an option is made of, and how far to trust it.
 //
 // # What is counted
 //

@@ -219,6 +219,7 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 			At:    []string{o.Pointer}, Formula: "sum over the counted paths of the flow at the target's pressure",
 		}
 	}
+	putHouse(facts, shared, o, m)
 	if covered(d, o) {
 		facts["fire_evidence"] = fact.Fact{Value: true, At: []string{"/evidence"}}
 	}
@@ -246,7 +247,7 @@ func putTargets(facts fact.Set, d *door.Door) {
 		facts["air_class_target"] = fact.Fact{Value: target, At: []string{t.AirClass.Pointer}}
 	}
 	if t.House {
-		facts["house_target"] = fact.Fact{Value: map[string]any{}, At: []string{"/targets/house"}}
+		facts["house_target"] = houseTarget(d)
 	}
 }
 

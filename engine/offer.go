@@ -21,13 +21,9 @@ type Offer struct {
 	shared *scoring
 }
 
-// Whole is the option of the offer with all that there is to know of it: what is left after its life too, which no rule reads and which
-// takes longer than all else.
-func (o Offer) Whole() Option {
-	out := o.Option
-	out.Worn = o.shared.worn(o.Spec, &out)
-	return out
-}
+// Whole is the option of the offer with all that there is to know of it: what is left after its life and what it means to the
+// house too, which no rule reads and which take longer than all else.
+func (o Offer) Whole() Option { return o.shared.whole(o.Spec, o.Option) }
 
 // Steps of a setting: what a hand with a screwdriver and a rule can tell apart. Common practice, no published source.
 const (

@@ -43,6 +43,8 @@ type Option struct {
 	Life      *doubt.Range     // cycles that the seals were tested for, of the one with the fewest; nil: not known
 	Tolerance *quantity.Length // how far a setting may be off either way with every bottom seal in its range; nil: not known
 
+	House *House // what it means to the whole house; nil: the spec does not ask, or the leakage is not known
+
 	Worn *Worn // what is left after the life that is asked; nil: no life is asked, or no seal is at the bottom
 
 	NothingToSet bool // every bottom seal finds the floor by itself, or there is none
@@ -98,11 +100,12 @@ type scoring struct {
 	air      air.Air
 	noAir    error
 	pressure float64
-	paths    map[int]ownPath // by their place in the spec, as far as they were asked for
+	paths    map[int]ownPath      // by their place in the spec, as far as they were asked for
+	others   map[float64]*scoring // the same at other pressures, as far as they were asked for
 }
 
 func newScoring(d *door.Door, c *catalogue.Catalogue) *scoring {
-	s := &scoring{d: d, c: c, leaves: trueLeaves(d), pressure: UsualPressure, paths: map[int]ownPath{}}
+	s := &scoring{d: d, c: c, leaves: trueLeaves(d), pressure: UsualPressure, paths: map[int]ownPath{}, others: map[float64]*scoring{}}
 	if d.Targets.LeakagePressure.Known {
 		s.pressure = d.Targets.LeakagePressure.Value
 	}
@@ -112,8 +115,12 @@ func newScoring(d *door.Door, c *catalogue.Catalogue) *scoring {
 
 // option is all that there is to know of an option.
 func (shared *scoring) option(o door.Option) Option {
-	out := shared.set(o)
-	out.Worn = shared.worn(o, &out)
+	return shared.whole(o, shared.set(o))
+}
+
+// whole adds to an option as it is set what no rule reads.
+func (shared *scoring) whole(o door.Option, out Option) Option {
+	out.Worn, out.House = shared.worn(o, &out), shared.house(o, &out)
 	return out
 }
 

@@ -32,9 +32,7 @@ func rated(wanted []string) bool {
 func (shared *scoring) atPressures() []*scoring {
 	out := make([]*scoring, len(ratePressures))
 	for i, p := range ratePressures {
-		one := *shared
-		one.pressure, one.paths = float64(p)/float64(quantity.Pascal), map[int]ownPath{}
-		out[i] = &one
+		out[i] = shared.under(float64(p) / float64(quantity.Pascal))
 	}
 	return out
 }

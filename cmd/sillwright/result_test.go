@@ -50,9 +50,9 @@ func TestWhatIsNotKnownIsNull(t *testing.T) {
 		options[o["id"]] = o
 	}
 	for id, want := range map[string]string{
-		"unset": "leakage drag pressure latching tolerance_mm life_cycles life_end",
-		"brush": "life_cycles life_end pressure latching leakage.paths.1.feet contact.0.angles.1.places.0.at_mm",
-		"bare":  "tolerance_mm life_cycles life_end pressure latching leakage.raised_1mm leakage.doubt.of leakage.paths.0.feet leakage.paths.1.feet",
+		"unset": "leakage drag pressure latching tolerance_mm life_cycles life_end house",
+		"brush": "life_cycles life_end house pressure latching leakage.paths.1.feet contact.0.angles.1.places.0.at_mm",
+		"bare":  "tolerance_mm life_cycles life_end house pressure latching leakage.raised_1mm leakage.doubt.of leakage.paths.0.feet leakage.paths.1.feet",
 	} {
 		if got := strings.Join(nulls(options[id], ""), " "); !sameWords(got, want) {
 			t.Errorf("%s: null are %s; want %s", id, got, want)

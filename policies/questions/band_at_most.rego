@@ -5,17 +5,18 @@ import data.sillwright.compare
 # METADATA
 # description: |
 #   Is an uncertain flow at most the target? Met when the high end of the band meets it,
-#   missed when the low end misses it, too close to tell in between.
+#   missed when the low end misses it, too close to tell in between. A target that is a share of a `whole` and whose share is
+#   not known can only be missed: by what exceeds all of it.
 # custom:
-#   fact: [leakage]
-#   target: [leakage_target]
+#   fact: [leakage, leakage_50]
+#   target: [leakage_target, house_target]
 #   parts: {value: [low, high, likely, limit]}
 #   found: {value: "{low} to {high}"}
 answer("band-at-most", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
 
 answer("band-at-most", rule, facts) := [compare.missing("value", rule.target)] if {
 	facts[rule.fact]
-	not stated(rule, facts)
+	not bound(rule, facts)
 }
 
 answer("band-at-most", rule, facts) := [{
@@ -24,18 +25,24 @@ answer("band-at-most", rule, facts) := [{
 	"values": {"low": {"low_flow": band.low}, "high": {"high_flow": band.high}, "likely": {"flow": band.likely}, "limit": {"target_flow": target}},
 }] if {
 	band := facts[rule.fact].value
-	stated(rule, facts)
-	target := facts[rule.target].value.flow
+	target := bound(rule, facts)
 	every figure in [band.low, band.likely, band.high] {
 		is_number(figure)
 	}
 }
 
 # A target is a flow at a pressure; without either it cannot be compared.
-stated(rule, facts) if {
+bound(rule, facts) := target.flow if {
 	target := facts[rule.target].value
 	is_number(target.flow)
 	is_number(target.at)
+} else := target.whole if {
+	target := facts[rule.target].value
+	is_number(target.whole)
+	is_number(target.at)
+	low := facts[rule.fact].value.low
+	is_number(low)
+	low > target.whole
 }
 
 within(band, target) := "pass" if {

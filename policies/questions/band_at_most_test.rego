@@ -62,3 +62,40 @@ test_fail_band_text_gives_no_answer if {
 	not questions.answer("band-at-most", flow_rule, flow_facts("0.001", 0.002, 0.004, 0.004))
 	not questions.answer("band-at-most", flow_rule, flow_facts(0.001, null, 0.004, 0.004))
 }
+
+# Whatever the share of a house is, more than all that the house may lose is more than it.
+share_rule := {"fact": "leakage_50", "target": "house_target", "limits": {}}
+
+share_facts(low, target) := {
+	"leakage_50": {"value": {"low": low, "likely": 0.006, "high": 0.008}, "at": ["/options/0"]},
+	"house_target": {"value": target, "at": ["/targets/house"]},
+}
+
+test_fail_band_more_than_the_whole if {
+	answers := questions.answer("band-at-most", share_rule, share_facts(0.004001, {"whole": 0.004, "at": 50}))
+	[answer.state | some answer in answers] == ["fail"]
+	answers[0].limit == {"kind": "target_flow", "at_most": 0.004}
+}
+
+lacks_target := [{"part": "value", "state": "missing", "at": [], "needs": [{"fact": "house_target"}]}]
+
+test_unknown_band_all_of_the_whole_and_no_share if {
+	questions.answer("band-at-most", share_rule, share_facts(0.004, {"whole": 0.004, "at": 50})) == lacks_target
+}
+
+test_unknown_band_a_whole_that_is_text if {
+	questions.answer("band-at-most", share_rule, share_facts(0.004001, {"whole": "0.004", "at": 50})) == lacks_target
+}
+
+test_unknown_band_a_whole_at_no_pressure if {
+	questions.answer("band-at-most", share_rule, share_facts(0.004001, {"whole": 0.004})) == lacks_target
+}
+
+test_unknown_band_more_than_the_whole_as_text if {
+	questions.answer("band-at-most", share_rule, share_facts("a lot", {"whole": 0.004, "at": 50})) == lacks_target
+}
+
+test_pass_band_the_share_stands_before_the_whole if {
+	target := {"flow": 0.008, "whole": 0.001, "at": 50}
+	[answer.state | some answer in questions.answer("band-at-most", share_rule, share_facts(0.004, target))] == ["pass"]
+}

@@ -174,3 +174,21 @@ func (c cursor) count() Maybe[int] {
 func (c cursor) si(kind quantity.Kind, s sign) Maybe[float64] {
 	return read(c, kind, s, func(text string) (float64, error) { return quantity.ParseSI(kind, text) })
 }
+
+// perHour is a flow through each square metre, m3/(h m2).
+func (c cursor) perHour() Maybe[float64] {
+	return read(c, quantity.KindFlowPerArea, notNegative, func(text string) (float64, error) {
+		v, err := quantity.ParseFlowPerArea(text)
+		return v.PerHour(), err
+	})
+}
+
+// share is a part of a whole, more than none of it and no more than all.
+func (c cursor) share() Maybe[float64] {
+	out := c.si(quantity.KindShare, positive)
+	if out.Known && out.Value > 1 {
+		c.problem(fmt.Sprintf("%q, more than all of it", c.node.Text), "more than 0 %, up to 100 %", "say which part of what the whole house may lose this door may take")
+		out.Known = false
+	}
+	return out
+}

@@ -44,7 +44,9 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 	d.Targets = Targets{
 		Leakage: targets.child("leakage").has(), House: targets.child("house").has(),
 		LeakageFlow: targets.child("leakage").child("flow").si(quantity.KindFlow, notNegative), LeakagePressure: targets.child("leakage").child("at").si(quantity.KindPressure, positive),
-		AirClass:    targets.child("air_class").count(),
+		AirClass: targets.child("air_class").count(),
+		Envelope: targets.child("house").child("envelope").si(quantity.KindArea, positive), Permeability50: targets.child("house").child("permeability_50").perHour(),
+		Share:       targets.child("house").child("share").share(),
 		HouseVolume: targets.child("house").child("volume").si(quantity.KindVolume, positive), AirChange50: targets.child("house").child("air_change_50").si(quantity.KindAirChange, notNegative),
 	}
 	for _, c := range root.child("fixed").items() {
@@ -63,7 +65,7 @@ func readSite(c cursor) Site {
 	s := Site{
 		Serves: c.child("serves").word(), Work: c.child("work").word(), Exposure: c.child("exposure").word(),
 		Finish: finish.word(), OpenFlue: c.child("open_flue").truth(),
-		AccessibleRoute: c.child("accessible_route").truth(), Unit: c.child("unit").word(), Pressure: readPressure(c.child("pressure")),
+		AccessibleRoute: c.child("accessible_route").truth(), Unit: c.child("unit").word(), Pressure: readPressure(c.child("pressure")), DegreeDays: c.child("degree_days").si(quantity.KindDegreeDays, notNegative),
 	}
 	if finish.has() && finish.node.Kind == schema.Object {
 		s.Finish.Known, s.Finish.Value = true, "to come"

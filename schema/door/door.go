@@ -53,6 +53,7 @@ type Site struct {
 	FinishThickness        Maybe[quantity.Length] // of a finish to come; it is laid under the leaf too
 	OpenFlue               Maybe[bool]
 	Pressure               PressureRange
+	DegreeDays             Maybe[float64] // of heating, K d a year
 	Answers                []Answer
 }
 
@@ -281,4 +282,7 @@ type Targets struct {
 	AirClass        Maybe[int]     // EN 12207
 	HouseVolume     Maybe[float64] // m3
 	AirChange50     Maybe[float64] // 1/h
+	Envelope        Maybe[float64] // m2
+	Permeability50  Maybe[float64] // m3/(h m2)
+	Share           Maybe[float64] // of the house's, 0..1
 }

@@ -74,6 +74,8 @@ const (
 	KindArea        Kind = "area"
 	KindVolume      Kind = "volume"
 	KindAirChange   Kind = "air change rate"
+	KindDegreeDays  Kind = "number of degree days"
+	KindShare       Kind = "share"
 	KindTemperature Kind = "temperature"
 	KindDuration    Kind = "duration"
 	KindTime        Kind = "time"
@@ -138,11 +140,16 @@ var units = map[string]unit{
 	"cm2": {"cm2", KindArea, rat("1/10000"), nil},
 	"m2":  {"m2", KindArea, rat("1"), nil},
 	"in2": {"in2", KindArea, rat("0.00064516"), nil},
+	"ft2": {"ft2", KindArea, rat("0.09290304"), nil},
 
 	"m3":  {"m3", KindVolume, rat("1"), nil},
 	"ft3": {"ft3", KindVolume, rat("0.028316846592"), nil},
 
 	"1/h": {"1/h", KindAirChange, rat("1"), nil},
+
+	"K d": {"K d", KindDegreeDays, rat("1"), nil},
+	"F d": {"F d", KindDegreeDays, rat("5/9"), nil},
+	"%":   {"%", KindShare, rat("1/100"), nil},
 
 	"C": {"C", KindTemperature, rat("1"), nil},
 	"F": {"F", KindTemperature, rat("5/9"), rat("-160/9")},
@@ -165,9 +172,11 @@ var kinds = map[Kind]kindInfo{
 	KindAngle:       {[]string{"deg"}, "30 deg"},
 	KindPressure:    {[]string{"Pa", "kPa", "psf", "inH2O"}, "50 Pa"},
 	KindFlow:        {[]string{"L/s", "m3/h", "m3/s", "cfm"}, "3.7 L/s or 8 cfm"},
-	KindArea:        {[]string{"cm2", "mm2", "m2", "in2"}, "12 cm2"},
+	KindArea:        {[]string{"cm2", "mm2", "m2", "in2", "ft2"}, "12 cm2"},
 	KindVolume:      {[]string{"m3", "ft3"}, "310 m3"},
 	KindAirChange:   {[]string{"1/h"}, "0.6 1/h"},
+	KindDegreeDays:  {[]string{"K d", "F d"}, "2900 K d"},
+	KindShare:       {[]string{"%"}, "10 %"},
 	KindTemperature: {[]string{"C", "F"}, "20 C"},
 	KindDuration:    {[]string{"years", "year"}, "10 years"},
 	KindTime:        {[]string{"s", "ms"}, "6 s"},
@@ -180,7 +189,7 @@ var kinds = map[Kind]kindInfo{
 var aliases = map[string]string{
 	"°": "deg", "degrees": "deg", "degree": "deg", "°C": "C", "degC": "C", "°F": "F", "degF": "F",
 	"inch": "in", "inches": "in", "\"": "in", "feet": "ft", "foot": "ft",
-	"m³/h": "m3/h", "m³/s": "m3/s", "l/s": "L/s", "CFM": "cfm", "cm²": "cm2", "mm²": "mm2", "m²": "m2", "m³": "m3", "/h": "1/h",
+	"m³/h": "m3/h", "m³/s": "m3/s", "l/s": "L/s", "CFM": "cfm", "cm²": "cm2", "mm²": "mm2", "m²": "m2", "m³": "m3", "/h": "1/h", "ft²": "ft2", "K·d": "K d", "Kd": "K d", "F·d": "F d",
 }
 
 // Allowed says in words what a value of the kind looks like.

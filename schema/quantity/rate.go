@@ -55,6 +55,9 @@ func ParseFlowPerArea(text string) (FlowPerArea, error) {
 	return FlowPerArea(n), err
 }
 
+// PerHour gives the rate in m3/(h m2).
+func (f FlowPerArea) PerHour() float64 { return float64(f) / 1e9 }
+
 // ParseFlowPerLength reads a rate such as "2.25 m3/(h m)"; a bare number is in m3/(h m).
 func ParseFlowPerLength(text string) (FlowPerLength, error) {
 	value, err := parse(KindFlowPerLength, text)
@@ -64,6 +67,9 @@ func ParseFlowPerLength(text string) (FlowPerLength, error) {
 	n, err := whole(text, value, maxRate, "a square micrometre an hour")
 	return FlowPerLength(n), err
 }
+
+// PerHour gives the rate in m3/(h m).
+func (f FlowPerLength) PerHour() float64 { return float64(f) / 1e12 }
 
 // ParsePressure reads a pressure such as "75 Pa"; a bare number is in pascals.
 func ParsePressure(text string) (Pressure, error) {

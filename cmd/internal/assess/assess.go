@@ -66,6 +66,8 @@ type Option struct {
 	Verdict      string
 	Findings     []policies.Finding
 	Settings     []Setting // of the seals that the program set
+	ByArea       *AirClass // nil: its flow at 100 Pa or the area is not known, or nothing is asked of the house
+	ByJoint      *AirClass // the same by the opening joint
 }
 
 // New loads the rules and the generic seals.
@@ -173,6 +175,14 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	}
 	r.Verdict = verdict(r.Findings, a.Strict)
 	r.options(j, bySubject)
+	for i, o := range r.Options {
+		if o.House == nil {
+			continue
+		}
+		if r.Options[i].ByArea, r.Options[i].ByJoint, err = AirClasses(a.Policies, o.House.PerArea, o.House.PerJoint); err != nil {
+			return nil, err
+		}
+	}
 	for _, s := range j.subjects {
 		var door []policies.Finding // what binds an option too
 		if s.Kind == "option" {

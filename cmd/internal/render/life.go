@@ -238,7 +238,7 @@ func lifeOf(w *engine.Worn) *lifeJSON {
 
 // heights writes heights in mm.
 func heights(r doubt.Range) rangeJSON {
-	return rangeJSON{threeFigures(r.Low*1000, math.Floor), threeFigures(r.Likely*1000, math.Round), threeFigures(r.High*1000, math.Ceil)}
+	return ranged(r, 1000)
 }
 
 // within gives years within the life.

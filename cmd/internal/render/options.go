@@ -46,6 +46,7 @@ func (p *page) options(r *assess.Result) {
 	p.drags(r)
 	p.openings(r)
 	p.life(r, u)
+	p.house(r, u)
 }
 
 // flowUnit is what flows are shown in, and how many of it are one m3/s.
@@ -124,6 +125,10 @@ func brief(r *assess.Result, o assess.Option) string {
 		case tooHeavyAlone(r, f):
 			alone = ", as the door alone"
 			continue
+		case f.Rule == houseRule && f.Outcome == policies.Fail:
+			return ", over its share"
+		case f.Rule == houseRule && f.Reason == "too-close":
+			return ", share in band"
 		case f.Question == "band-at-most" && f.Outcome == policies.Fail:
 			return ", over target"
 		case f.Question == "band-at-most" && f.Reason == "too-close":

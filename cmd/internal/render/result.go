@@ -43,6 +43,7 @@ type resultJSON struct {
 	RankedBy  []engine.Criterion  `json:"ranked_by"`
 	Options   []optionJSON        `json:"options"`
 	Duty      *dutyJSON           `json:"duty"`
+	House     *allowanceJSON      `json:"house"`
 	Facts     map[string]factJSON `json:"facts"`
 	Conflicts []conflictJSON      `json:"conflicts"`
 	Cautions  []cautionJSON       `json:"cautions"`
@@ -83,7 +84,7 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 		Source:  source{File: r.Door.Document.File, Document: r.Door.Document.Index},
 		Verdict: r.Verdict, CanOrder: r.CanOrder, Findings: ordered(r.Findings), Unused: append([]string{}, r.Unused...),
 		RankedBy: r.Order, Rulebooks: []bookJSON{}, Options: []optionJSON{}, Conflicts: []conflictJSON{}, Cautions: []cautionJSON{}, Facts: map[string]factJSON{},
-		Duty: dutyOf(r.Door),
+		Duty: dutyOf(r.Door), House: allowanceOf(r.Door),
 	}
 	for _, b := range r.Rulebooks {
 		out.Rulebooks = append(out.Rulebooks, bookJSON{b.ID, b.Verdict, append([]string{}, b.NotJudged...)})

@@ -29,6 +29,7 @@ type optionJSON struct {
 	Tolerance *json.Number       `json:"tolerance_mm"`
 	Life      *float64           `json:"life_cycles"`
 	End       *lifeJSON          `json:"life_end"`
+	House     *houseJSON         `json:"house"`
 	Missing   []missingJSON      `json:"missing"`
 	Taken     []string           `json:"taken"`
 	Contact   []contactJSON      `json:"contact"`
@@ -127,7 +128,7 @@ func optionOf(r *assess.Result, o assess.Option, w wording) optionJSON {
 	if o.Life != nil {
 		out.Life = pointed(o.Life.Likely)
 	}
-	out.End = lifeOf(o.Worn)
+	out.End, out.House = lifeOf(o.Worn), houseOf(o)
 	for _, c := range o.Contact {
 		out.Contact = append(out.Contact, contactOf(c))
 	}
@@ -163,7 +164,7 @@ func placesOf(places []engine.Touch, force *doubt.Range, where bool) []placeJSON
 			j.At = millimetres(t.At)
 		}
 		if force != nil {
-			j.Drag = &rangeJSON{threeFigures(t.Drag.Low, math.Floor), threeFigures(t.Drag.Likely, math.Round), threeFigures(t.Drag.High, math.Ceil)}
+			j.Drag = pointed(ranged(t.Drag, 1))
 		}
 		out = append(out, j)
 	}

@@ -12,7 +12,7 @@ import (
 	"sillwright/policies"
 )
 
-// Summary counts many doors. It keeps counters, one a rule and a caution, so it does not grow with the doors.
+// Summary counts many doors. It keeps counters, one a rule and a caution, and sums, so it does not grow with the doors.
 type Summary struct {
 	Files    int // read, standard input included
 	Skipped  int // documents that are no door spec
@@ -25,6 +25,7 @@ type Summary struct {
 	verdicts        map[string]int
 	rules           map[string]*ruleCount
 	cautions        map[string]*cautionCount
+	house           houseSum
 }
 
 type ruleCount struct {
@@ -51,6 +52,7 @@ type summaryJSON struct {
 	CanOrder int             `json:"can_be_ordered"`
 	Rules    []*ruleCount    `json:"rules"`
 	Cautions []*cautionCount `json:"cautions"`
+	House    *houseSumJSON   `json:"house"`
 	Exit     int             `json:"exit"`
 }
 
@@ -73,6 +75,7 @@ func (s *Summary) Add(r *assess.Result) {
 		s.verdicts, s.rules, s.cautions = map[string]int{}, map[string]*ruleCount{}, map[string]*cautionCount{}
 	}
 	s.doors++
+	s.house.add(r)
 	s.verdicts[r.Verdict]++
 	if r.Held() {
 		s.held++
@@ -121,7 +124,7 @@ func (s *Summary) JSON(w io.Writer, by MadeBy, exit int) error {
 	return line(w, summaryJSON{
 		Format: "sillwright/summary/1", MadeBy: by, Inputs: inputsJSON{s.Files, s.documents(), s.Skipped, s.Problems},
 		Doors: s.doors, Verdicts: verdictsJSON{s.verdicts[assess.Complies], s.verdicts[assess.Fails], s.verdicts[assess.Unproven]},
-		CanOrder: s.canOrder, Rules: append([]*ruleCount{}, rules...), Cautions: append([]*cautionCount{}, cautions...), Exit: exit,
+		CanOrder: s.canOrder, Rules: append([]*ruleCount{}, rules...), Cautions: append([]*cautionCount{}, cautions...), House: s.house.json(), Exit: exit,
 	})
 }
 
@@ -140,6 +143,7 @@ func (s *Summary) Text(w io.Writer) error {
 		}
 		fmt.Fprintf(&b, "  %s  fail: %d, unknown: %d\n", c.Rule, c.Fail, c.Unknown)
 	}
+	s.house.text(&b)
 	for i, c := range cautions {
 		if i == 0 {
 			b.WriteString("cautions; local codes and licensed practice come first:\n")

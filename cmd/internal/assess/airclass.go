@@ -1,0 +1,64 @@
+package assess
+
+import (
+	"fmt"
+	"strconv"
+
+	"sillwright/engine/doubt"
+	"sillwright/policies"
+	"sillwright/schema/quantity"
+)
+
+// classRule holds the limits of the classes of EN 12207.
+const classRule = "air-leakage/en-12207-class"
+
+// AirClass is the class of EN 12207 that a predicted flow stands for; 0 is none. A test decides.
+type AirClass struct {
+	Worst, Likely, Best int // of the high end, the likely flow and the low end
+}
+
+// AirClasses are the classes of a flow at 100 Pa by the area of the leaves, m3/(h m2), and by the opening joint, m3/(h m); nil where
+// the flow is not known. The limits are those of the rule that judges the class.
+func AirClasses(p *policies.Policies, perArea, perJoint *doubt.Range) (area, joint *AirClass, err error) {
+	rule, ok := p.Rule(classRule)
+	if !ok {
+		return nil, nil, fmt.Errorf("no rule %s", classRule)
+	}
+	area, err = classOf(rule, "area_", perArea, func(text string) (float64, error) {
+		v, err := quantity.ParseFlowPerArea(text)
+		return v.PerHour(), err
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	joint, err = classOf(rule, "joint_", perJoint, func(text string) (float64, error) {
+		v, err := quantity.ParseFlowPerLength(text)
+		return v.PerHour(), err
+	})
+	return area, joint, err
+}
+
+func classOf(rule *policies.Rule, name string, flow *doubt.Range, parse func(string) (float64, error)) (*AirClass, error) {
+	if flow == nil {
+		return nil, nil
+	}
+	out := &AirClass{}
+	for class := 1; ; class++ {
+		limit, ok := rule.Limits[name+strconv.Itoa(class)]
+		if !ok {
+			return out, nil
+		}
+		most, err := parse(limit.AtMost)
+		if err != nil {
+			return nil, err
+		}
+		for _, at := range []struct {
+			flow  float64
+			class *int
+		}{{flow.High, &out.Worst}, {flow.Likely, &out.Likely}, {flow.Low, &out.Best}} {
+			if at.flow <= most {
+				*at.class = class
+			}
+		}
+	}
+}
