@@ -43,3 +43,33 @@ options: [{id: x, seal: none, opening_force: [{from: 30 deg, to: 90 deg, force: 
 		t.Error(problems)
 	}
 }
+
+// A seal makes no door lighter: where the readings with the seals cover the angles of one of the door alone, one of them reaches it, to a
+// tenth or to 1 N.
+func TestSealsMakeNoDoorLighter(t *testing.T) {
+	const head = "format: sillwright/door/1\nmark: D-01\nrulebooks: [x]\n"
+	for name, c := range map[string]struct{ own, fitted, want string }{
+		"a tenth less":                {"{from: 0 deg, to: 90 deg, force: 20 N}", "{from: 0 deg, to: 90 deg, force: 18 N}", ""},
+		"a femtonewton less than so":  {"{from: 0 deg, to: 90 deg, force: 20 N}", "{from: 0 deg, to: 90 deg, force: 17.999999999999999 N}", "18 N or more"},
+		"a newton less of a little":   {"{from: 0 deg, to: 90 deg, force: 5 N}", "{from: 0 deg, to: 90 deg, force: 4 N}", ""},
+		"and a femtonewton":           {"{from: 0 deg, to: 90 deg, force: 5 N}", "{from: 0 deg, to: 90 deg, force: 3.999999999999999 N}", "4 N or more"},
+		"over more angles":            {"{from: 0 deg, to: 30 deg, force: 22 N}", "{from: 0 deg, to: 90 deg, force: 2 N}", "2 N with the seals from 0 to 90 deg, where the door alone takes 22 N (door.opening_force[0])"},
+		"over fewer angles":           {"{from: 0 deg, to: 90 deg, force: 22 N}", "{from: 0 deg, to: 30 deg, force: 2 N}", ""},
+		"in two parts":                {"{from: 0 deg, to: 90 deg, force: 22 N}", "{from: 30 deg, to: 100 deg, force: 3 N}, {from: 0 deg, to: 30 deg, force: 2 N}", "3 N with the seals"},
+		"in two parts, one as heavy":  {"{from: 0 deg, to: 90 deg, force: 22 N}", "{from: 0 deg, to: 30 deg, force: 22 N}, {from: 30 deg, to: 90 deg, force: 2 N}", ""},
+		"in two parts, one not known": {"{from: 0 deg, to: 90 deg, force: 22 N}", "{from: 0 deg, to: 30 deg, force: unknown}, {from: 30 deg, to: 90 deg, force: 2 N}", ""},
+		"with a gap between":          {"{from: 0 deg, to: 90 deg, force: 22 N}", "{from: 0 deg, to: 30 deg, force: 2 N}, {from: 31 deg, to: 90 deg, force: 2 N}", ""},
+		"heavy at one angle between":  {"{from: 0 deg, to: 60 deg, force: 29 N}", "{from: 0 deg, to: 30 deg, force: 2 N}, {from: 30 deg, to: 30 deg, force: 29 N}, {from: 30 deg, to: 60 deg, force: 2 N}", ""},
+		"at one angle":                {"{from: 30 deg, to: 30 deg, force: 22 N}", "{from: 0 deg, to: 60 deg, force: 2 N}", "2 N with the seals"},
+		"at one angle, both":          {"{from: 30 deg, to: 30 deg, force: 22 N}", "{from: 30 deg, to: 30 deg, force: 2 N}", "2 N with the seals"},
+		"at one angle of a range":     {"{from: 0 deg, to: 60 deg, force: 22 N}", "{from: 30 deg, to: 30 deg, force: 2 N}", ""},
+		"beside it":                   {"{from: 0 deg, to: 30 deg, force: 22 N}", "{from: 30 deg, to: 60 deg, force: 2 N}", ""},
+		"the door not known":          {"{from: 0 deg, to: 90 deg, force: unknown}", "{from: 0 deg, to: 90 deg, force: 2 N}", ""},
+		"at an angle not known":       {"{from: 0 deg, to: unknown, force: 22 N}", "{from: 0 deg, to: 90 deg, force: 2 N}", ""},
+	} {
+		_, problems := decode(t, head+"door: {opening_force: ["+c.own+"]}\noptions: [{id: x, seal: none, opening_force: ["+c.fitted+"]}]\n")
+		if (len(problems) > 0) != (c.want != "") || (c.want != "" && !strings.Contains(problems[0].Error(), c.want)) {
+			t.Errorf("%s: %v, want %q", name, problems, c.want)
+		}
+	}
+}
