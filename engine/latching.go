@@ -122,8 +122,11 @@ func putOpenings(facts fact.Set, d *door.Door, o door.Option, m Option) {
 				item[name] = int64(a.Value)
 			}
 		}
+		if x.Stretch() {
+			item["low_from"], item["low_to"] = int64(x.LowFrom.Value), int64(x.LowTo.Value)
+		}
 		putForces(item, x.Low, x.Likely, x.High)
-		list = append(list, item)
+		list = append(list, onTrack(d, item))
 	}
 	if len(list) > 0 {
 		facts["opening_force_sealed"] = fact.Fact{Value: list, At: []string{o.Pointer}, Formula: "force of the door alone and the greatest drag of the seals, or as read with the seals fitted"}
