@@ -21,6 +21,7 @@ func (f ForceReadings) Given() bool { return len(f.Bands)+len(f.Unplaced) > 0 }
 // PressureRange is what stands on a closed leaf in use, outside less inside, from the least to the most.
 type PressureRange struct {
 	From, To Maybe[quantity.Pressure]
+	Given    bool // either end may be unknown
 	Pointer  string
 }
 
@@ -50,7 +51,7 @@ const mostPressure = 5000 * quantity.Pascal
 
 // readPressure reads the pressure on the closed leaf; its sign tells from which side it comes.
 func readPressure(c cursor) PressureRange {
-	out := PressureRange{pressureOf(c.child("from")), pressureOf(c.child("to")), c.pointer}
+	out := PressureRange{pressureOf(c.child("from")), pressureOf(c.child("to")), c.has(), c.pointer}
 	if out.From.Known && out.To.Known && out.From.Value > out.To.Value {
 		c.problem(fmt.Sprintf("from %s to %s Pa", out.From.Value.Pa(), out.To.Value.Pa()), "from no more than to", "write the least first: the pressure outside less that inside, so that suction outside is below zero")
 	}
