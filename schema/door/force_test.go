@@ -22,6 +22,10 @@ options: [{id: x, seal: none, opening_force: [{from: 30 deg, to: 90 deg, force: 
 	if d.Leaf.CloserSize.Value != 3 || d.Leaf.ClosingForce.Value != 4*quantity.PoundForce {
 		t.Errorf("closer %+v, %+v", d.Leaf.CloserSize, d.Leaf.ClosingForce)
 	}
+	// 1 psf is 47.88025898 Pa, by the definitions of the pound-force and the foot.
+	if d, problems := decode(t, head+"site: {pressure: {from: -1 psf, to: 0.2 psf}}\n"); len(problems) > 0 || d.Site.Pressure.From.Value != -47880259 || d.Site.Pressure.To.Value != 9576052 {
+		t.Errorf("psf: %+v, %v", d.Site.Pressure, problems)
+	}
 	f := d.Options[0].OpeningForce
 	if len(f.Bands) != 2 || f.Bands[0].Force.Value != 2*quantity.PoundForce || f.Bands[0].Pointer != "/options/0/opening_force/1" || len(f.Unplaced) != 1 || !f.Given() || d.Leaf.OpeningForce.Given() {
 		t.Errorf("forces %+v", f)
@@ -32,7 +36,9 @@ options: [{id: x, seal: none, opening_force: [{from: 30 deg, to: 90 deg, force: 
 		"site: {pressure: {from: 0 Pa, to: 5 N}}":            "write the unit as Pa",
 		"door: {closer: false, closer_size: 3}":              "size 3, but closer: false",
 		"options: [{id: x, seal: none, opening_force: [{from: 0 deg, to: 30 deg, force: 9 N}, {from: 20 deg, to: 40 deg, force: 9 N}]}]": "which another band covers",
-		"options: [{id: x, seal: none, opening_force: [{from: 30 deg, to: 0 deg, force: 9 N}]}]":                                         "from no more than to, up to 180 deg",
+		"options: [{id: x, seal: none, opening_force: [{from: 30 deg, to: 0 deg, force: 9 N}]}]":                                         "from no more than to; write the smaller",
+		"options: [{id: x, seal: none, opening_force: [{from: unknown, to: 181 deg, force: 9 N}]}]":                                      "found 181 deg; allowed: up to 180 deg",
+		"options: [{id: x, seal: none, opening_force: [{from: 0 deg, to: 181 deg, force: 9 N}]}]":                                        "found 181 deg; allowed: up to 180 deg",
 	} {
 		_, problems := decode(t, head+text+"\n")
 		if len(problems) == 0 || !strings.Contains(problems[len(problems)-1].Error(), want) {

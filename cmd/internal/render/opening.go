@@ -172,7 +172,16 @@ func pushes(p engine.Pressure, unit string, per float64) string {
 	if len(does) == 0 {
 		does = []string{"is neither held shut nor pushed open"}
 	}
-	return "at " + p.Least.Pa() + " to " + p.Most.Pa() + " Pa, outside less inside, the closed leaf " + strings.Join(does, ", or ") + " at the latch edge. Opening it against that takes as much more at first; the table and the rules of opening force leave it out."
+	after := ""
+	if p.HeldShut > 0 {
+		after = " To open it against that takes as much more at first; the table and the rules of opening force leave it out."
+	}
+	return "at " + pascals(p.Least) + " to " + pascals(p.Most) + " Pa, outside less inside, the closed leaf " + strings.Join(does, ", or ") + " at the latch edge." + after
+}
+
+// pascals gives a pressure four figures: in other units than that of the spec it has many.
+func pascals(p quantity.Pressure) string {
+	return strconv.FormatFloat(float64(p)/float64(quantity.Pascal), 'g', 4, 64)
 }
 
 // leftToLatch says what is left of the force that closes the door, or how far it falls short.
