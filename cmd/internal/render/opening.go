@@ -145,8 +145,10 @@ func sealed(x engine.Opening, per float64) string {
 func banded3(x engine.Opening, per float64) string {
 	n := func(f quantity.Force, round func(float64) float64) string { return three(f.Newtons()*per, round) }
 	switch {
-	case x.Wider && x.High.Known:
+	case x.Wider && x.High.Known && x.Likely.Value == x.High.Value:
 		return "up to " + n(x.High.Value, math.Ceil)
+	case x.Wider && x.High.Known:
+		return left(n(x.Likely.Value, math.Round), 6) + "(up to " + n(x.High.Value, math.Ceil) + ")"
 	case !x.Low.Known || (x.Wider && x.Stretch()):
 		return "not known"
 	case !x.High.Known:
