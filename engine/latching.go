@@ -27,24 +27,51 @@ type Latching struct {
 	From              []string
 }
 
-// pressed finds the force of the pressure on a leaf; nil where it, the size of a leaf, or the way it opens is not known. A leaf that
-// slides or folds it presses on guides and tracks, and what that takes is not predicted.
-func pressed(d *door.Door) *Pressure {
+// pressed finds the force of the pressure on a leaf; nil where none is given, or where it, the size of a leaf, or the way it opens is not
+// known, with the reasons. A leaf that slides or folds it presses on guides and tracks, and what that takes is not predicted.
+func pressed(d *door.Door) (*Pressure, []Missing) {
 	p := d.Site.Pressure
-	_, widest, ok := widths(d)
-	if !p.From.Known || !p.To.Known || !ok || !turns(d) || !d.Leaf.Height.Known || !d.Leaf.Opens.Known {
-		return nil
+	if !p.Given {
+		return nil, nil
 	}
+	if why := unpressed(d); len(why) > 0 {
+		return nil, why
+	}
+	_, widest, _ := widths(d)
 	out := &Pressure{Least: p.From.Value, Most: p.To.Value}
 	for _, dp := range []quantity.Pressure{p.From.Value, p.To.Value} {
 		f, err := force.Pressure(float64(dp)/float64(quantity.Pascal), widest, d.Leaf.Height.Value.Metres(), widest)
-		if err != nil {
-			return nil // a leaf larger than any
+		if err != nil { // a leaf larger than any
+			return nil, []Missing{{d.Leaf.Height.Pointer, err.Error()}}
 		}
 		if d.Leaf.Opens.Value == "out" {
 			f = -f // what presses from outside holds it shut
 		}
 		out.PushedOpen, out.HeldShut = max(out.PushedOpen, f), max(out.HeldShut, -f)
+	}
+	return out, nil
+}
+
+// unpressed says what keeps the force of a pressure from being computed.
+func unpressed(d *door.Door) []Missing {
+	op, p := d.Leaf.Operation, d.Site.Pressure
+	if op.Known && !turns(d) {
+		return []Missing{{op.Pointer, "it presses a leaf that does not swing on its guides, and what that takes to move or to close is not predicted; feel it in wind"}}
+	}
+	var out []Missing
+	need := func(known bool, pointer, what string) {
+		if !known {
+			out = append(out, Missing{pointer, what + " is not known"})
+		}
+	}
+	need(op.Known, op.Pointer, "how the door moves")
+	need(p.From.Known, p.From.Pointer, "the least pressure")
+	need(p.To.Known, p.To.Pointer, "the greatest pressure")
+	need(d.Leaf.Height.Known, d.Leaf.Height.Pointer, "the height of the leaf")
+	need(d.Leaf.Opens.Known, d.Leaf.Opens.Pointer, "which way the leaf opens")
+	need(len(d.Leaves) > 0, "/leaves", "the width of the leaf")
+	for _, l := range d.Leaves {
+		need(l.Width.Known, l.Width.Pointer, "the width of leaf "+l.ID)
 	}
 	return out
 }
@@ -66,7 +93,7 @@ func latching(d *door.Door, o door.Option, c *catalogue.Catalogue, m *Option) *L
 		return nil
 	}
 	push, pushed := 0.0, true
-	if p := d.Site.Pressure; p.From.Known || p.To.Known {
+	if p := d.Site.Pressure; p.Given {
 		out.From = append(out.From, p.Pointer)
 		if pushed = m.Pressure != nil; pushed {
 			push, out.Pressed = m.Pressure.PushedOpen, true
@@ -122,8 +149,11 @@ func putOpenings(facts fact.Set, d *door.Door, o door.Option, m Option) {
 				item[name] = int64(a.Value)
 			}
 		}
+		if x.Stretch() {
+			item["low_from"], item["low_to"] = int64(x.LowFrom.Value), int64(x.LowTo.Value)
+		}
 		putForces(item, x.Low, x.Likely, x.High)
-		list = append(list, item)
+		list = append(list, onTrack(d, item))
 	}
 	if len(list) > 0 {
 		facts["opening_force_sealed"] = fact.Fact{Value: list, At: []string{o.Pointer}, Formula: "force of the door alone and the greatest drag of the seals, or as read with the seals fitted"}

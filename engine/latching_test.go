@@ -26,11 +26,20 @@ func TestPressureBothWays_Identity(t *testing.T) {
 }
 
 func TestPressureOfWhatIsNotKnown(t *testing.T) {
-	for name, c := range map[string]struct{ site, operation string }{
-		"none is given": {"", "hinged"}, "an end is not known": {"pressure: {from: unknown, to: 20 Pa}", "hinged"}, "a sliding leaf": {"pressure: {from: 0 Pa, to: 20 Pa}", "sliding"},
+	for name, c := range map[string]struct{ site, operation, why string }{
+		"none is given":       {"", "hinged", ""},
+		"an end is not known": {"pressure: {from: unknown, to: 20 Pa}", "hinged", "the least pressure is not known"},
+		"neither is":          {"pressure: {from: unknown, to: unknown}", "hinged", "the least pressure is not known, the greatest pressure is not known"},
+		"a sliding leaf":      {"pressure: {from: 0 Pa, to: 20 Pa}", "sliding", "it presses a leaf that does not swing"},
+		"a folding leaf":      {"pressure: {from: 0 Pa, to: 20 Pa}", "folding", "it presses a leaf that does not swing"},
 	} {
-		if p := opened(t, c.site, c.operation, twenty, swept, sweep).Pressure; p != nil {
-			t.Errorf("%s: %+v", name, p)
+		o := opened(t, c.site, c.operation, twenty, swept, sweep)
+		var why []string
+		for _, m := range o.Unpressed {
+			why = append(why, m.What)
+		}
+		if got := strings.Join(why, ", "); o.Pressure != nil || !strings.HasPrefix(got, c.why) || (c.why == "") != (got == "") {
+			t.Errorf("%s: %+v, %q, want %q", name, o.Pressure, got, c.why)
 		}
 	}
 }

@@ -168,7 +168,7 @@ func putForce(facts fact.Set, d *door.Door) {
 		if b.Force.Known {
 			band["force"] = int64(b.Force.Value)
 		}
-		bands = append(bands, band)
+		bands = append(bands, onTrack(d, band))
 	}
 	for _, b := range readings.Unplaced {
 		band := map[string]any{"at": b.Pointer}
@@ -181,9 +181,17 @@ func putForce(facts fact.Set, d *door.Door) {
 		if b.Force.Known {
 			band["force"] = int64(b.Force.Value)
 		}
-		bands = append(bands, band)
+		bands = append(bands, onTrack(d, band))
 	}
 	facts["opening_force"] = fact.Fact{Value: bands, At: []string{readings.Pointer}}
+}
+
+// onTrack marks a force of a leaf that slides or folds: it has no angle, and is written as over the whole way.
+func onTrack(d *door.Door, band map[string]any) map[string]any {
+	if op := d.Leaf.Operation.Value; op == "sliding" || op == "folding" {
+		band["track"] = true
+	}
+	return band
 }
 
 func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {

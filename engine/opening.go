@@ -16,11 +16,14 @@ import (
 type Opening struct {
 	From, To door.Maybe[quantity.Angle]
 
-	// Low is the least that it can be; High is not known where the drag is not, as where the gap was not read while the door opens.
+	// Low is the least that the most can be, over LowFrom to LowTo: of a stretch of a wider reading, those of the reading, for nobody
+	// says where in it the door was heaviest. High is not known where the drag is not, as where the gap was not read while the door opens.
 	Low, Likely, High door.Maybe[quantity.Force]
+	LowFrom, LowTo    door.Maybe[quantity.Angle]
 
 	Door     *doubt.Range // of the door alone, N; nil: measured with the seals, or known from below only
 	Drag     *doubt.Range // that the seals add, N; nil: measured with them, or not known
+	Wider    bool         // the force of the door was read over more angles: here it is that at most
 	Measured bool         // with the seals fitted; else an estimate
 	Table    bool         // the force of the door is of a table that is from memory: shown, and no rule rests on it
 	At       string       // where the force of the door, or of both, stands in the spec
@@ -39,10 +42,10 @@ type own struct {
 //	low = F + least drag in the band of F;  likely, high = F + greatest drag in the stretch
 //
 // F the most in its band as it was read without the bottom seal, or by the size of the closer (force.Opening). A band is cut into
-// stretches at the angles at which the gap was read, and at the ends of readings with the seals fitted, which stand for themselves.
-// Between two angles that were read the drag is taken to be no more than at either; the closed door is the first. Beyond the last
-// nothing is known upwards, and no drag is counted downwards. Of several leaves the one that drags most, or least, counts: the spec
-// does not say whose force was read.
+// stretches at the angles at which the gap was read, and at the ends of readings with the seals fitted, which stand for themselves; F may
+// have been read where they were, so that of the rest of such a band no low end is known. Between two angles that were read the drag
+// is taken to be no more than at either; the closed door is the first. Beyond the last nothing is known upwards, and no drag is counted
+// downwards. Of several leaves the one that drags most, or least, counts: the spec does not say whose force was read.
 //
 // Range and errors: as drags. Deviations: the force was read somewhere in its band, where the drag may be less than the greatest; a
 // hump between two angles is not seen; force and drag are those of a slow steady pull.
@@ -54,6 +57,9 @@ func openings(d *door.Door, o door.Option, m *Option) []Opening {
 	}
 	for _, b := range fits.Unplaced {
 		out = append(out, fitted(b.From, b.To, b.Force, b.Pointer))
+	}
+	for i := range out {
+		out[i].LowFrom, out[i].LowTo = out[i].From, out[i].To
 	}
 	swing := swingOf(d, m)
 	for _, b := range ownForces(d) {
@@ -84,17 +90,28 @@ func somewhere(b door.UnplacedForce, swing swingDrag) Opening {
 func stretches(b own, read []door.ForceBand, swing swingDrag) []Opening {
 	var out []Opening
 	cuts := swing.cuts(b, read)
+	whole := true
+	for i := range max(len(cuts)-1, 1) {
+		from, to := cuts[i], cuts[min(i+1, len(cuts)-1)]
+		whole = whole && !within(from, to, read)
+	}
 	for i := range max(len(cuts)-1, 1) {
 		from, to := cuts[i], cuts[min(i+1, len(cuts)-1)]
 		if within(from, to, read) {
 			continue
 		}
 		next := together(b, from, to, swing)
+		if !whole {
+			next.Low, next.LowFrom, next.LowTo = door.Maybe[quantity.Force]{}, next.From, next.To
+		}
 		if last := len(out) - 1; last >= 0 && out[last].continues(next) {
-			out[last].To = next.To
+			out[last].To, out[last].LowTo = next.To, next.LowTo
 			continue
 		}
 		out = append(out, next)
+	}
+	for i, x := range out {
+		out[i].Wider = !b.table && (x.From.Value != b.from || x.To.Value != b.to)
 	}
 	return out
 }
@@ -115,6 +132,11 @@ func within(from, to quantity.Angle, read []door.ForceBand) bool {
 	})
 }
 
+// Stretch says whether it is part of a wider reading of the door.
+func (x Opening) Stretch() bool {
+	return x.LowFrom.Known && (x.LowFrom.Value != x.From.Value || x.LowTo.Value != x.To.Value)
+}
+
 // continues says whether the next stretch of a band says the same of the angles after this one.
 func (x Opening) continues(next Opening) bool {
 	same := (x.Drag == nil) == (next.Drag == nil) && (x.Drag == nil || *x.Drag == *next.Drag)
@@ -123,7 +145,10 @@ func (x Opening) continues(next Opening) bool {
 
 // together adds the drag over a stretch of a band to the force of the door in that band.
 func together(b own, from, to quantity.Angle, swing swingDrag) Opening {
-	out := Opening{From: angleAt(from, b.at), To: angleAt(to, b.at), At: b.at, Table: b.table}
+	out := Opening{From: angleAt(from, b.at), To: angleAt(to, b.at), LowFrom: angleAt(b.from, b.at), LowTo: angleAt(b.to, b.at), At: b.at, Table: b.table}
+	if b.table { // it is the least at any angle
+		out.LowFrom, out.LowTo = out.From, out.To
+	}
 	least := 0.0
 	if whole, read := swing.over(b.from, b.to); read {
 		least = whole.Low

@@ -38,7 +38,8 @@ type Option struct {
 	Drag      *doubt.Range     // greatest force at the latch edge that the bottom seals add, N; nil: not known, see Undragged
 	Undragged []Missing        // why the drag is not known, each a clause, as in "brush-fine-15 is not set"
 	Openings  []Opening        // force that opens the door with the seals fitted, by angle; none: not known
-	Pressure  *Pressure        // of the air on the closed leaf; nil: not known
+	Pressure  *Pressure        // of the air on the closed leaf; nil: not known, see Unpressed
+	Unpressed []Missing        // why the force of a pressure that is given is not known, each a clause
 	Latching  *Latching        // what is left of the force that closes the leaf; nil: that is not known
 	Life      *doubt.Range     // cycles that the seals were tested for, of the one with the fewest; nil: not known
 	Tolerance *quantity.Length // how far a setting may be off either way with every bottom seal in its range; nil: not known
@@ -137,7 +138,8 @@ func (shared *scoring) set(o door.Option) Option {
 	out.Tolerance = tolerance(out.InRange, out.Contact)
 	out.NothingToSet = nothingToSet(o, c)
 	out.Drag, out.Undragged = drags(d, o, c, out.Contact)
-	out.Openings, out.Pressure = openings(d, o, out), pressed(d)
+	out.Openings = openings(d, o, out)
+	out.Pressure, out.Unpressed = pressed(d)
 	out.Latching = latching(d, o, c, out)
 	out.Life = life(o, c)
 	out.Falls = falls(s.leaves, o, c)

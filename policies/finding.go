@@ -55,6 +55,7 @@ type need struct {
 	Fact string `json:"fact"`
 	At   string `json:"at"`
 	From value  `json:"from"`
+	To   value  `json:"to"` // nil: on and on
 }
 
 // limitValue is a limit as Rego compared it.
@@ -252,7 +253,10 @@ func (f *Finding) need(n need, system quantity.System) {
 	if n.At != "" {
 		out.Pointer = n.At
 	}
-	if n.From != nil {
+	switch {
+	case n.From != nil && n.To != nil:
+		out.Text = "from " + n.From.words(system) + " to " + n.To.words(system) + " alone"
+	case n.From != nil:
 		out.Text = "from " + n.From.words(system) + " on"
 	}
 	f.ask(out)

@@ -6,11 +6,12 @@ import data.sillwright.compare
 # description: |
 #   Is an uncertain opening force at most the limit over the whole range of angles? Each stretch of angles passes
 #   where the high end of its band is within the limit, fails where the low end is not, and is too close to tell
-#   in between. Where the high end is not known, and the low end is within the limit, it is asked for, as is an
-#   angle that no stretch covers. A stretch that begins with the door closed may be the force that sets it in
-#   motion: up to `start` it is left open. A stretch of which an angle is not known counts unless its high end is
-#   within the limit, and then has to be placed. Without limits on the angles every stretch counts and none is
-#   missed. An exception may free a door of any limit.
+#   in between. Where an end that decides is not known it is asked for, as is an angle that no stretch covers. The
+#   low end is of the most over low_from to low_to, the stretch where these are left out: if they reach beyond the
+#   range it need not be so within, which is asked for, save along a track. A low end that begins with the door
+#   closed may be the force that sets it in motion: up to `start` it is left open. A stretch of which an angle is
+#   not known counts unless its high end is within the limit, and then has to be placed. Without limits on the
+#   angles every stretch counts and none is missed. An exception may free a door of any limit.
 # custom:
 #   fact: [opening_force_sealed]
 #   limits: {value: at_most force}
@@ -39,7 +40,7 @@ answer("force-band-by-angle", rule, facts) := array.concat(array.concat(forces, 
 	# A limit that the rule lacks must not drop out unseen, nor a text stand for a number.
 	count(forces) == count(met)
 	every band in facts.opening_force_sealed.value {
-		compare.numbers(band, ["from", "to", "low", "likely", "high"])
+		compare.numbers(band, ["from", "to", "low_from", "low_to", "low", "likely", "high"])
 	}
 }
 
@@ -47,22 +48,48 @@ within_anywhere(band, limit) if compare.at_most(band.high, limit) == "pass"
 
 force_band(band, limits, need) := {
 	"part": "value", "state": state, "at": [band.at],
-	"measured": {"force": object.get(band, "likely", band.low)}, "limit": limits.value, "comparator": "<=",
+	"measured": {"force": first_of(band, ["likely", "low"])}, "limit": limits.value, "comparator": "<=",
 	"values": object.union(band_ends(band), {
-		"limit": {"force": limits.value.at_most}, "excess": {"force": object.get(band, "high", band.low) - limits.value.at_most},
-		"from": {"angle": band.from}, "to": {"angle": band.to},
+		"limit": {"force": limits.value.at_most}, "excess": {"force": first_of(band, ["high", "low"]) - limits.value.at_most},
+		"from": {"angle": over[0]}, "to": {"angle": over[1]},
 	}),
 } if {
 	state := band_state(band, limits)
 	state != "missing"
-} else := object.union(unread_force(band, need), {"values": {"from": {"angle": band.from}, "to": {"angle": band.to}}}) if {
+	over := low_over(band)
+} else := object.union(unread_force(band, wanted(band, limits, need)), {"values": {"from": {"angle": band.from}, "to": {"angle": band.to}}}) if {
 	limits.value # without it there is no answer
 }
 
+# Either end may be left out.
+first_of(band, names) := [band[name] | some name in names; band[name]][0]
+
 band_ends(band) := {name: {"force": band[name]} | some name in ["low", "high"]}
+
+# The angles over which the most is at least the low end: of a door that was read over more than the stretch, those of its reading.
+low_over(band) := [object.get(band, "low_from", band.from), object.get(band, "low_to", band.to)]
+
+# The most over more than the range may stand beside it.
+too_wide_a_band(band, limits) if {
+	not band.track
+	over := low_over(band)
+	reaches_beyond(over[0], over[1], limits.angles)
+}
+
+wanted(band, limits, need) := object.union(need, {"from": {"angle": limits.angles.from}, "to": {"angle": limits.angles.to}}) if {
+	too_wide_a_band(band, limits)
+} else := object.union(need, {"from": {"angle": limits.angles.from}, "to": {"angle": limits.angles.to}}) if {
+	# Part of what was read on the door alone: a reading with the seals settles the range.
+	compare.given(band, ["high"])
+	not compare.given(band, ["low"])
+} else := need
 
 band_state(band, limits) := "pass" if {
 	compare.at_most(band.high, limits.value) == "pass"
+} else := "missing" if {
+	too_wide_a_band(band, limits)
+} else := "missing" if {
+	not compare.given(band, ["low"])
 } else := "fail" if {
 	compare.at_most(band.low, limits.value) == "fail"
 	not starts(band, limits)
@@ -74,7 +101,7 @@ band_state(band, limits) := "pass" if {
 
 # It may be the force that sets the door in motion, which has a limit of its own.
 starts(band, limits) if {
-	band.from == 0
+	low_over(band)[0] == 0
 	compare.at_most(band.low, limits.start) == "pass"
 }
 

@@ -22,6 +22,8 @@ unmeasured := {
 	"values": {"from": {"angle": 0}, "to": {"angle": 90000000}},
 }
 
+unmeasured_within := object.union(unmeasured, {"needs": [{"fact": "opening_force_sealed", "at": "/options/0", "from": {"angle": 0}, "to": {"angle": 90000000}}]})
+
 sealed_answer(bands) := questions.answer("force-band-by-angle", pull_rule, sealed_facts(bands))
 
 sealed_states(limits, bands) := [check.state | some check in questions.answer("force-band-by-angle", {"limits": limits}, sealed_facts(bands))]
@@ -115,4 +117,45 @@ test_fail_sealed_text_gives_no_answer if {
 	not sealed_answer([{"at": "/0", "from": 0, "to": 90000000, "low": "1"}])
 	not sealed_answer([{"at": "/0", "from": 0, "to": 90000000, "low": 1, "high": "1"}])
 	not questions.answer("force-band-by-angle", {"limits": {"angles": {"from": 0, "to": 90000000}}}, sealed_facts([stretch(0, 90, 1, 1)]))
+}
+
+# A door read over more than the range may be heaviest beyond it, with its seals too: above the limit it is asked for within the range.
+test_unknown_sealed_low_end_of_a_wider_reading if {
+	wide := {"at": "/0", "from": 0, "to": 90000000, "low_from": 0, "low_to": 90000001, "low": 22241108076302501, "likely": 22241108076302501, "high": 22241108076302502}
+	sealed_answer([wide]) == [unmeasured_within]
+	sealed_states(pull_rule.limits, [object.union(wide, {"low": 22241108076302500})]) == ["missing"]
+	sealed_states(pull_rule.limits, [object.union(wide, {"low": 22241108076302500, "low_to": 90000000})]) == ["close"]
+	sealed_states(pull_rule.limits, [object.union(wide, {"high": 22241108076302500})]) == ["pass"]
+	sealed_states(pull_rule.limits, [object.union(wide, {"low_to": 90000000})]) == ["fail"]
+	sealed_states(pull_rule.limits, [object.union(wide, {"low_from": -1, "low_to": 90000000})]) == ["missing"]
+}
+
+# Of a part of what was read, another part of which was read with the seals, no low end is known.
+test_unknown_sealed_without_a_low_end if {
+	band := {"at": "/0", "from": 0, "to": 90000000, "likely": 22241108076302501, "high": 22241108076302501}
+	sealed_answer([band]) == [unmeasured_within]
+	sealed_states(pull_rule.limits, [object.union(band, {"high": 22241108076302500})]) == ["pass"]
+}
+
+test_unknown_sealed_reading_that_reaches_a_microdegree_beyond_the_range if {
+	sealed_states(pull_rule.limits, [{"at": "/0", "from": 0, "to": 90000001, "low": 22241108076302501, "high": 22241108076302501}]) == ["missing"]
+	sealed_states(pull_rule.limits, [{"at": "/0", "from": 0, "to": 90000001, "low": 22241108076302500, "high": 22241108076302500}]) == ["pass"]
+}
+
+test_fail_sealed_along_a_track_of_more_angles if {
+	sealed_states(pull_rule.limits, [{"at": "/0", "from": 0, "to": 90000001, "low": 22241108076302501, "high": 22241108076302501, "track": true}]) == ["fail"]
+}
+
+# A stretch of a reading fails for the whole of it, and says so.
+test_fail_sealed_names_the_angles_of_the_low_end if {
+	band := object.union(stretch(45, 90, 22241108076302501, 22241108076302502), {"low_from": 0, "low_to": 90000000})
+	values := [check.values | some check in sealed_answer([band]); check.state == "fail"]
+	[[v.from.angle, v.to.angle] | some v in values] == [[0, 90000000]]
+}
+
+# The force that starts the door may be that of any stretch of a reading from closed on.
+test_unknown_sealed_stretch_of_a_reading_from_closed_may_be_the_start if {
+	limits := {"value": {"kind": "force", "at_most": 15}, "start": {"kind": "force", "at_most": 30}}
+	sealed_states(limits, [object.union(stretch(45, 90, 30, 40), {"low_from": 0, "low_to": 90000000})]) == ["open"]
+	sealed_states(limits, [object.union(stretch(45, 90, 30, 40), {"low_from": 45000000, "low_to": 90000000})]) == ["fail"]
 }

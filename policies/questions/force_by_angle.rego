@@ -9,8 +9,10 @@ import data.sillwright.compare
 #   angles, as for a sliding door, every reading counts and none is missed. A reading that begins
 #   with the door closed may be the force that sets it in motion: up to `start` it is left open.
 #   A reading at one angle counts at both ends of the range, and covers nothing; one at an angle
-#   that is not known counts only if it is above the limit, and then has to be placed. An
-#   exception may free a door of any limit.
+#   that is not known counts only if it is above the limit, and then has to be placed. One over
+#   more angles than the range is the most over all of them: above the limit it need not be so
+#   within the range, which is asked for; but for one along a track, of which the angles are only
+#   a way to write the whole. An exception may free a door of any limit.
 # custom:
 #   fact: [opening_force]
 #   limits: {value: at_most force}
@@ -69,6 +71,14 @@ force(band, limits) := {
 } if {
 	is_number(band.force)
 	limit := limits.value
+	not too_wide(band, limits)
+} else := {
+	"part": "value", "state": "missing", "at": [band.at],
+	"needs": [{"fact": "opening_force", "at": band.at, "from": {"angle": limits.angles.from}, "to": {"angle": limits.angles.to}}],
+	"values": {"from": {"angle": band.from}, "to": {"angle": band.to}},
+} if {
+	is_number(band.force)
+	too_wide(band, limits)
 } else := {
 	"part": "value", "state": "missing", "at": [band.at], "needs": [{"fact": "opening_force", "at": band.at}],
 	"values": {"from": {"angle": band.from}, "to": {"angle": band.to}},
@@ -81,6 +91,17 @@ force_state(band, limits) := "open" if {
 	band.from == 0
 	compare.at_most(band.force, limits.start) == "pass"
 } else := compare.at_most(band.force, limits.value)
+
+# What is above the limit somewhere in a reading need not be so in the range that the reading reaches beyond.
+too_wide(band, limits) if {
+	compare.at_most(band.force, limits.value) != "pass"
+	not band.track
+	reaches_beyond(band.from, band.to, limits.angles)
+}
+
+reaches_beyond(from, _, angles) if from < angles.from
+
+reaches_beyond(_, to, angles) if to > angles.to
 
 # A reading at an angle that is not known counts unless it is within the limit, wherever it was taken.
 at_any_angle(band, limit) if compare.at_most(band.force, limit) == "pass"

@@ -54,10 +54,35 @@ test_pass_force_beyond_the_range_does_not_count if {
 	questions.answer("force-by-angle", pull_rule, pulls([first, second])) == [pull_check(first, "pass")]
 }
 
-test_fail_force_band_that_reaches_beyond_the_range_counts if {
-	first := pull(0, 0, 89, 14000000000000000)
-	second := pull(1, 89, 120, 90000000000000000)
-	questions.answer("force-by-angle", pull_rule, pulls([first, second])) == [pull_check(first, "pass"), pull_check(second, "fail")]
+# "The most" over more than the range is a bound of the most within it: within the limit it is so everywhere, above it perhaps elsewhere.
+test_unknown_force_band_that_reaches_a_microdegree_beyond_the_range if {
+	wide(pull(0, 0, 120, 22241108076302501), "missing")
+	wide({"at": "/0", "from": 0, "to": 90000001, "force": 22241108076302501}, "missing")
+	wide({"at": "/0", "from": 0, "to": 90000001, "force": 22241108076302500}, "pass")
+	wide(pull(0, 0, 90, 22241108076302501), "fail")
+}
+
+# Along a track 0 to 90 degrees, or more, is the whole way.
+test_fail_force_along_a_track_of_more_angles if wide(object.union(pull(0, 0, 120, 22241108076302501), {"track": true}), "fail")
+
+wide(reading, state) if [check.state | some check in questions.answer("force-by-angle", pull_rule, pulls([reading]))] == [state]
+
+test_unknown_force_band_that_begins_before_the_range if {
+	rule := {"limits": {"value": pull_limit, "angles": {"kind": "angle", "from": 30000000, "to": 60000000}}}
+	before := {"at": "/0", "from": 29999999, "to": 60000000, "force": 22241108076302501}
+	questions.answer("force-by-angle", rule, pulls([before])) == [{
+		"part": "value", "state": "missing", "at": ["/0"],
+		"needs": [{"fact": "opening_force", "at": "/0", "from": {"angle": 30000000}, "to": {"angle": 60000000}}],
+		"values": {"from": {"angle": 29999999}, "to": {"angle": 60000000}},
+	}]
+	[check.state | some check in questions.answer("force-by-angle", rule, pulls([object.union(before, {"from": 30000000})]))] == ["fail"]
+}
+
+# What lies between a bound and its looser rounding is no more certain of the range.
+test_unknown_force_band_beyond_the_range_between_bound_and_rounding if {
+	limits := {"value": {"kind": "force", "at_most": 100, "printed": 110}, "angles": {"kind": "angle", "from": 0, "to": 90000000}}
+	states := [check.state | some check in questions.answer("force-by-angle", {"limits": limits}, pulls([pull(0, 0, 120, 105)]))]
+	states == ["missing"]
 }
 
 test_pass_force_band_that_ends_where_the_range_begins_does_not_count if {

@@ -19,6 +19,7 @@ func (r *reader) contradictions(d *Door, root cursor) {
 	if width, ok := wholeWidth(d); ok && d.Leaf.FaceToStop.Known && d.Leaf.FaceToStop.Value > width && slices.Contains([]string{"hinged", "pivot", "pair"}, d.Leaf.Operation.Value) {
 		root.child("door").child("clear_width").child("face_to_stop").problem(d.Leaf.FaceToStop.Value.MM()+" mm, wider than the door itself", "less than "+width.MM()+" mm", "measure from the face of the open door to the stop")
 	}
+	r.lighter(d)
 	r.widths(d, root.child("door").child("clear_width"))
 	if run, ok := wholeRun(d); ok && d.Threshold.LeafAt.Known && (d.Threshold.LeafAt.Value < 0 || d.Threshold.LeafAt.Value > run) && len(d.Threshold.Segments) > 0 {
 		root.child("threshold").child("leaf_at").problem(d.Threshold.LeafAt.Value.MM()+" mm, beside the threshold", "0 mm to "+run.MM()+" mm", "measure from the outer end of the profile to the outer face of the closed leaf")

@@ -87,7 +87,7 @@ const (
 )
 
 // read parses the quantity here with parse; bad values become problems.
-func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle | quantity.Area | quantity.Time | quantity.Pressure](c cursor, kind quantity.Kind, s sign, parse func(string) (T, error)) Maybe[T] {
+func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle | quantity.Area | quantity.Time](c cursor, kind quantity.Kind, s sign, parse func(string) (T, error)) Maybe[T] {
 	out := Maybe[T]{Pointer: c.pointer}
 	if !c.has() || (c.node.Kind != schema.String && c.node.Kind != schema.Number) {
 		return out

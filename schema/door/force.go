@@ -3,6 +3,7 @@ package door
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"sillwright/schema/quantity"
@@ -21,8 +22,12 @@ func (f ForceReadings) Given() bool { return len(f.Bands)+len(f.Unplaced) > 0 }
 // PressureRange is what stands on a closed leaf in use, outside less inside, from the least to the most.
 type PressureRange struct {
 	From, To Maybe[quantity.Pressure]
+	Given    bool // either end may be unknown
 	Pointer  string
 }
+
+// mostAngle is that of a leaf laid back on its wall.
+const mostAngle = 180 * quantity.Degree
 
 // readForces reads opening forces by angle.
 func readForces(list cursor) ForceReadings {
@@ -31,10 +36,14 @@ func readForces(list cursor) ForceReadings {
 		from, to := b.child("from").angle(), b.child("to").angle()
 		band := ForceBand{from.Value, to.Value, b.child("force").force(), b.pointer}
 		switch {
+		case from.Value > mostAngle: // 0 where it is not known
+			b.child("from").problem(from.Value.Deg()+" deg", "up to "+mostAngle.Deg()+" deg", "check the angle: closed is 0 deg")
+		case to.Value > mostAngle:
+			b.child("to").problem(to.Value.Deg()+" deg", "up to "+mostAngle.Deg()+" deg", "check the angle: closed is 0 deg")
 		case !from.Known || !to.Known:
 			out.Unplaced = append(out.Unplaced, UnplacedForce{from, to, band.Force, b.pointer})
-		case band.To < band.From || band.To > 180*quantity.Degree:
-			b.problem(fmt.Sprintf("from %s to %s deg", band.From.Deg(), band.To.Deg()), "from no more than to, up to 180 deg", "write the smaller angle first")
+		case band.To < band.From:
+			b.problem(fmt.Sprintf("from %s to %s deg", band.From.Deg(), band.To.Deg()), "from no more than to", "write the smaller angle first")
 		case slices.ContainsFunc(out.Bands, band.overlaps):
 			b.problem(fmt.Sprintf("%s to %s deg, which another band covers", band.From.Deg(), band.To.Deg()), "bands that do not overlap", "give each angle one force")
 		default:
@@ -50,20 +59,23 @@ const mostPressure = 5000 * quantity.Pascal
 
 // readPressure reads the pressure on the closed leaf; its sign tells from which side it comes.
 func readPressure(c cursor) PressureRange {
-	out := PressureRange{pressureOf(c.child("from")), pressureOf(c.child("to")), c.pointer}
+	out := PressureRange{pressureOf(c.child("from")), pressureOf(c.child("to")), c.has(), c.pointer}
 	if out.From.Known && out.To.Known && out.From.Value > out.To.Value {
 		c.problem(fmt.Sprintf("from %s to %s Pa", out.From.Value.Pa(), out.To.Value.Pa()), "from no more than to", "write the least first: the pressure outside less that inside, so that suction outside is below zero")
 	}
 	return out
 }
 
+// pressureOf reads a pressure to the micropascal, for a pound per square foot ends in none.
 func pressureOf(c cursor) Maybe[quantity.Pressure] {
-	p := read(c, quantity.KindPressure, anySign, quantity.ParsePressure)
-	if p.Known && (p.Value > mostPressure || p.Value < -mostPressure) {
+	p := c.si(quantity.KindPressure, anySign)
+	out := Maybe[quantity.Pressure]{Known: p.Known, Pointer: p.Pointer}
+	if most := float64(mostPressure) / float64(quantity.Pascal); p.Known && math.Abs(p.Value) > most {
 		c.problem(fmt.Sprintf("%q", c.node.Text), mostPressure.Pa()+" Pa either way at most", "check the number and its unit")
-		p.Known = false
+		return Maybe[quantity.Pressure]{Pointer: p.Pointer}
 	}
-	return p
+	out.Value = quantity.Pressure(math.Round(p.Value * float64(quantity.Pascal)))
+	return out
 }
 
 // readCloser reads what shuts the door by itself.

@@ -23,6 +23,7 @@ type part struct {
 type reading struct {
 	from, to, force value
 	least           bool // it may be more
+	most            bool // it may be less: it was read over more angles
 }
 
 // door is what the rules read; an empty word, notKnown and a nil value are not known.

@@ -263,7 +263,7 @@ func (s source) door() door {
 		}
 	}
 	if s.chance(0.4) {
-		d.fitted = s.readings()
+		d.fitted = heavier(s.readings(), d.forces)
 	}
 	if d.drawn && !s.chance(0.04) {
 		d.profile = s.threshold()

@@ -80,16 +80,32 @@ func left(r reading, fitted []reading) []reading {
 		}
 		out = rest
 	}
+	for i := range out { // it may have been heaviest where the other reading was taken
+		out[i].most = out[i].from.v.Cmp(r.from.v) != 0 || out[i].to.v.Cmp(r.to.v) != 0
+	}
 	return out
 }
 
 func (r reading) placed() bool { return r.from.v != nil && r.to.v != nil }
 
-// meets says whether the force of a reading is within a limit; a least one may be more.
+// meets says whether the force of a reading is within a limit; a least one may be more, a greatest one less.
 func (r reading) meets(limit, printed *big.Rat) verdict {
 	v := atMost(r.force.v, limit, printed)
-	if r.least && v == pass {
+	if (r.least && v == pass) || (r.most && v == fail) {
 		return unknown
 	}
 	return v
+}
+
+// heavier draws the readings with the seals no lighter than those of the door alone: no seal makes it so, and such a spec is refused.
+func heavier(fitted, alone []reading) []reading {
+	for i, f := range fitted {
+		for _, r := range alone {
+			beside := f.placed() && r.placed() && (below(f.to.v, r.from.v) || above(f.from.v, r.to.v))
+			if !beside && f.force.v != nil && r.force.v != nil && below(fitted[i].force.v, r.force.v) {
+				fitted[i].force.v = r.force.v
+			}
+		}
+	}
+	return fitted
 }

@@ -51,17 +51,24 @@ func (p *page) openings(r *assess.Result) {
 	}
 	var n notes
 	for _, o := range r.Options {
-		if o.Pressure != nil || o.Latching != nil {
+		if o.Pressure != nil || o.Latching != nil || len(o.Unpressed) > 0 {
 			begin()
 		}
 		if o.Pressure != nil {
 			n.add(o, pushes(*o.Pressure, unit, per))
 		}
+		if len(o.Unpressed) > 0 {
+			var why []string
+			for _, m := range o.Unpressed {
+				why = append(why, clean(m.What))
+			}
+			n.add(o, "what the pressure does to the leaf is not known, and not counted: "+strings.Join(why, "; ")+".")
+		}
 		if o.Latching != nil {
 			n.add(o, leftToLatch(*o.Latching, unit, per))
 		}
 		if byTable(o) {
-			n.add(o, "the closer's force is by its power size, EN 1154 from memory, not verified: no rule rests on it. Measure the force of the door.")
+			n.add(o, "what the closer opens and closes with is by its power size, EN 1154 from memory, not verified: it is shown, not judged, and no rule rests on it. Measure the force of the door (door.opening_force, door.closing_force).")
 		}
 	}
 	p.write(n)
@@ -113,6 +120,8 @@ func alone(x engine.Opening, per float64) string {
 		return ""
 	case x.Door == nil:
 		return "not bounded"
+	case x.Wider:
+		return "up to " + three(x.Door.High*per, math.Ceil)
 	case x.Door.Low == x.Door.High:
 		return three(x.Door.Likely*per, math.Round)
 	}
@@ -136,7 +145,11 @@ func sealed(x engine.Opening, per float64) string {
 func banded3(x engine.Opening, per float64) string {
 	n := func(f quantity.Force, round func(float64) float64) string { return three(f.Newtons()*per, round) }
 	switch {
-	case !x.Low.Known:
+	case x.Wider && x.High.Known && x.Likely.Value == x.High.Value:
+		return "up to " + n(x.High.Value, math.Ceil)
+	case x.Wider && x.High.Known:
+		return left(n(x.Likely.Value, math.Round), 6) + "(up to " + n(x.High.Value, math.Ceil) + ")"
+	case !x.Low.Known || (x.Wider && x.Stretch()):
 		return "not known"
 	case !x.High.Known:
 		return "at least " + n(x.Low.Value, math.Floor)
@@ -161,26 +174,45 @@ func pushes(p engine.Pressure, unit string, per float64) string {
 	if len(does) == 0 {
 		does = []string{"is neither held shut nor pushed open"}
 	}
-	return "at " + p.Least.Pa() + " to " + p.Most.Pa() + " Pa, outside less inside, the closed leaf " + strings.Join(does, ", or ") + " at the latch edge; the table leaves that out."
+	after := ""
+	if p.HeldShut > 0 {
+		after = " To open it against that takes as much more at first; the table and the rules of opening force leave it out."
+	}
+	return "at " + pascals(p.Least) + " to " + pascals(p.Most) + " Pa, outside less inside, the closed leaf " + strings.Join(does, ", or ") + " at the latch edge." + after
 }
 
-// leftToLatch says what is left of the force that closes the door.
+// pascals gives a pressure four figures: in other units than that of the spec it has many.
+func pascals(p quantity.Pressure) string {
+	return strconv.FormatFloat(float64(p)/float64(quantity.Pascal), 'g', 4, 64)
+}
+
+// leftToLatch says what is left of the force that closes the door, or how far it falls short.
 func leftToLatch(l engine.Latching, unit string, per float64) string {
-	n := func(f door.Maybe[quantity.Force], round func(float64) float64) string {
-		return three(f.Value.Newtons()*per, round)
-	}
+	n := func(f quantity.Force, round func(float64) float64) string { return three(f.Newtons()*per, round) }
 	against := "the closed seals"
 	if l.Pressed {
 		against += " and the pressure"
 	}
-	if !l.Low.Known {
-		return "to latch against " + against + " there is at most " + n(l.High, math.Ceil) + " " + unit + " left; how little is not known."
+	short := l.High.Value < 0
+	likely, least, most := l.Likely.Value, l.Low.Value, l.High.Value
+	if short {
+		likely, least, most = -likely, -most, -least
 	}
 	band := ""
 	if l.Low.Value != l.High.Value {
-		band = " (" + n(l.Low, math.Floor) + " to " + n(l.High, math.Ceil) + ")"
+		band = " (" + n(least, math.Floor) + " to " + n(most, math.Ceil) + ")"
 	}
-	return "to latch against " + against + " there is " + n(l.Likely, math.Round) + " " + unit + band + " left."
+	switch {
+	case short && !l.Low.Known:
+		return "it does not latch by itself: against " + against + " it is at least " + n(least, math.Floor) + " " + unit + " short."
+	case short:
+		return "it does not latch by itself: against " + against + " it is " + n(likely, math.Round) + " " + unit + band + " short."
+	case !l.Low.Known:
+		return "to latch against " + against + " there is at most " + n(l.High.Value, math.Ceil) + " " + unit + " left; how little is not known."
+	case l.Low.Value < 0:
+		return "to latch against " + against + " there is " + n(likely, math.Round) + " " + unit + band + " left; below 0 it does not latch by itself."
+	}
+	return "to latch against " + against + " there is " + n(likely, math.Round) + " " + unit + band + " left."
 }
 
 // heaviest keeps of a finding on the force with the seals the angles at which it is likely to be greatest; the table shows the others.
@@ -238,7 +270,11 @@ type latchingJSON struct {
 func openingsOf(list []engine.Opening) []openingJSON {
 	out := []openingJSON{}
 	for _, x := range list {
-		out = append(out, openingJSON{degrees(x.From), degrees(x.To), newtons(x.Low, math.Floor), newtons(x.Likely, math.Round), newtons(x.High, math.Ceil), forceOf(x.Door), forceOf(x.Drag), basisOf(x.Measured)})
+		low := x.Low
+		if x.Stretch() {
+			low.Known = false // it is the least of the whole reading
+		}
+		out = append(out, openingJSON{degrees(x.From), degrees(x.To), newtons(low, math.Floor), newtons(x.Likely, math.Round), newtons(x.High, math.Ceil), forceOf(x.Door), forceOf(x.Drag), basisOf(x.Measured, x.Table)})
 	}
 	return out
 }
@@ -250,9 +286,12 @@ func degrees(a door.Maybe[quantity.Angle]) *json.Number {
 	return pointed(json.Number(a.Value.Deg()))
 }
 
-func basisOf(measured bool) string {
-	if measured {
+func basisOf(measured, table bool) string {
+	switch {
+	case measured:
 		return "measured"
+	case table:
+		return "closer-size"
 	}
 	return "estimate"
 }
@@ -280,5 +319,5 @@ func latchingOf(l *engine.Latching) *latchingJSON {
 	if l == nil {
 		return nil
 	}
-	return &latchingJSON{newtons(l.Low, math.Floor), newtons(l.Likely, math.Round), newtons(l.High, math.Ceil), l.Pressed, basisOf(l.Measured)}
+	return &latchingJSON{newtons(l.Low, math.Floor), newtons(l.Likely, math.Round), newtons(l.High, math.Ceil), l.Pressed, basisOf(l.Measured, true)}
 }

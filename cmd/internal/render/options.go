@@ -268,7 +268,7 @@ func reason(f policies.Finding) string {
 		if n.Fact == "leakage" {
 			continue // what it lacks is a note of its own
 		}
-		text += ". Needed: " + n.Title + " (" + schema.Field(n.Pointer) + "): " + n.How
+		text += ". Needed: " + strings.TrimSpace(n.Title+" "+n.Text) + " (" + schema.Field(n.Pointer) + "): " + n.How
 	}
 	return strings.TrimSuffix(text, ".") + "."
 }

@@ -25,6 +25,7 @@ type optionJSON struct {
 	Undragged []missingJSON      `json:"drag_missing"`
 	Openings  []openingJSON      `json:"opening_force"`
 	Pressure  *pressureJSON      `json:"pressure"`
+	Unpressed []missingJSON      `json:"pressure_missing"`
 	Latching  *latchingJSON      `json:"latching"`
 	Tolerance *json.Number       `json:"tolerance_mm"`
 	Life      *float64           `json:"life_cycles"`
@@ -114,7 +115,7 @@ func optionOf(r *assess.Result, o assess.Option, w wording) optionJSON {
 		Findings: ordered(o.Findings), Leakage: leakageOf(o.Leakage), Drag: forceOf(o.Drag), Missing: missingOf(o.Missing), Undragged: missingOf(o.Undragged),
 		Taken: append([]string{}, o.Taken...), Contact: []contactJSON{},
 		Settings: settingsOf(o, w.system), Site: onSite(r, o),
-		Openings: openingsOf(o.Openings), Pressure: pressureOf(o.Pressure), Latching: latchingOf(o.Latching),
+		Openings: openingsOf(o.Openings), Pressure: pressureOf(o.Pressure), Unpressed: missingOf(o.Unpressed), Latching: latchingOf(o.Latching),
 	}
 	if o.Rank > 0 {
 		out.Rank = &o.Rank
