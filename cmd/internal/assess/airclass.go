@@ -17,6 +17,13 @@ type AirClass struct {
 	Worst, Likely, Best int // of the high end, the likely flow and the low end
 }
 
+// none takes away what the class is at worst.
+func (c *AirClass) none() {
+	if c != nil {
+		c.Worst = 0
+	}
+}
+
 // AirClasses are the classes of a flow at 100 Pa by the area of the leaves, m3/(h m2), and by the opening joint, m3/(h m); nil where
 // the flow is not known. The limits are those of the rule that judges the class.
 func AirClasses(p *policies.Policies, perArea, perJoint *doubt.Range) (area, joint *AirClass, err error) {

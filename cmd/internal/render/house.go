@@ -53,6 +53,9 @@ func (p *page) house(r *assess.Result, u flowUnit) {
 		}
 	}
 	p.write(n)
+	if len(r.Door.Unlisted()) > 0 {
+		p.text("    ", "By listed paths only: an edge that is not listed may leak more than all that is.")
+	}
 	p.text("    ", "As at 4 Pa is the plain opening that leaks as much, with a discharge coefficient of 1; at 10 Pa with one of 0.611 (from memory, not verified). The mean of a heating season is that of the laws of gaps and seals at 3 Pa (2 to 4), as if the air came in all the time, and heat goes by it; a twentieth of the flow at 50 Pa counts all leaks of a house, by half of which air goes out. Weather, shelter and height decide, and are not known. Classes of EN 12207 are given to tests, not to predictions.")
 }
 

@@ -115,8 +115,8 @@ func brief(r *assess.Result, o assess.Option) string {
 		return ", dominated"
 	}
 	alone := ""
-	for _, f := range o.Findings {
-		if f.Level == policies.Caution || len(f.Points) == 0 || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) {
+	for _, f := range failuresFirst(o.Findings) {
+		if f.Level == policies.Caution || len(f.Points) == 0 {
 			continue
 		}
 		switch {
@@ -137,6 +137,19 @@ func brief(r *assess.Result, o assess.Option) string {
 		return ", see below"
 	}
 	return alone
+}
+
+// failuresFirst gives what fails, then what is unknown, each in its order.
+func failuresFirst(findings []policies.Finding) []policies.Finding {
+	var out []policies.Finding
+	for _, outcome := range []string{policies.Fail, policies.Unknown} {
+		for _, f := range findings {
+			if f.Outcome == outcome {
+				out = append(out, f)
+			}
+		}
+	}
+	return out
 }
 
 // notes are sentences on options. Options with the same sentence share it, and how to find out what several of them need is said once.
@@ -229,7 +242,7 @@ func saidElsewhere(r *assess.Result, o assess.Option, f policies.Finding) bool {
 	if tooHeavyAlone(r, f) {
 		return true
 	}
-	if f.Question == "band-at-most" && f.Reason != "not-known" {
+	if f.Question == "band-at-most" && (f.Rule != houseRule || f.Outcome != policies.Fail) && f.Reason != "not-known" {
 		return true
 	}
 	return f.Rulebook == "spec" && f.Outcome == policies.Unknown && len(o.Missing) > 0
