@@ -18,17 +18,18 @@ type House struct {
 	AirChange    *doubt.Range // 1/h at 50 Pa; nil: the volume is not said
 	SmallArea    doubt.Range  // opening that leaks as much at 4 Pa, Cd 1, m2
 	LargerArea   doubt.Range  // the same at 10 Pa, Cd 0.611, m2
-	Infiltration doubt.Range  // mean of a year by the laws at 2 to 4 Pa, m3/s
+	Infiltration doubt.Range  // mean of a heating season by the laws, m3/s: see house.MeanAt
 	Twentieth    doubt.Range  // mean of a year by a twentieth of At50, m3/s
 	Conductance  doubt.Range  // heat that Infiltration takes, W/K
 	Yearly       *doubt.Range // heat of a year, kWh; nil: the degree days are not said
-	PerArea      *doubt.Range // m3/(h m2) at 100 Pa over the leaves; nil: their area is not known
+	PerArea      *doubt.Range // m3/(h m2) at 100 Pa over the leaves; nil: their area is not known, or the door is no such as EN 12207 classes
 	PerJoint     *doubt.Range // m3/(h m) at 100 Pa over the opening joint; nil: its length is not known
 	Taken        []string     // what was taken for the pressures of the weather alone
 }
 
 // Allowance is what the whole house may lose at 50 Pa, m3/s, and which part of it a door may take; false where the spec does not say
-// the first. Where it is said by the volume and by the envelope, the stricter holds.
+// the first. Where it is said by the volume and by the envelope, the stricter holds; where one of these is written and not known, the
+// house may be allowed less than the other says, and no share of it is known.
 func Allowance(d *door.Door) (whole float64, share door.Maybe[float64], ok bool) {
 	t := d.Targets
 	take := func(flow float64, err error) {
@@ -42,7 +43,24 @@ func Allowance(d *door.Door) (whole float64, share door.Maybe[float64], ok bool)
 	if t.Envelope.Known && t.Permeability50.Known {
 		take(house.ByEnvelope(t.Envelope.Value, t.Permeability50.Value))
 	}
-	return whole, t.Share, ok
+	share = t.Share
+	share.Known = share.Known && !HalfKnown(d)
+	return whole, share, ok
+}
+
+// HalfKnown says whether a measure of the house is written and not known.
+func HalfKnown(d *door.Door) bool {
+	return slices.ContainsFunc([]door.Maybe[float64]{d.Targets.HouseVolume, d.Targets.AirChange50, d.Targets.Envelope, d.Targets.Permeability50}, func(m door.Maybe[float64]) bool {
+		return !m.Known && written(d, m.Pointer)
+	})
+}
+
+func written(d *door.Door, pointer string) bool {
+	if d.Document.Root == nil {
+		return false
+	}
+	_, ok := d.Document.Root.Lookup(pointer)
+	return ok
 }
 
 // Housed says whether the spec asks what the door means to the house, and the door is not an internal one.
@@ -102,7 +120,7 @@ func (shared *scoring) house(o door.Option, known *Option) *House {
 	sizes := fact.Set{}
 	putSizes(sizes, d)
 	at100 := at(classDrop).Range
-	if area, ok := areaOf(sizes); ok {
+	if area, ok := areaOf(sizes); ok && classed(d) {
 		rate := house.PerHour(at100, area)
 		out.PerArea = &rate
 	}
@@ -111,6 +129,11 @@ func (shared *scoring) house(o door.Option, known *Option) *House {
 		out.PerJoint = &rate
 	}
 	return out
+}
+
+// classed says whether EN 12207 classes such a door: roller and sectional ones are classed by EN 12426, at 50 Pa.
+func classed(d *door.Door) bool {
+	return !slices.Contains([]string{"roller", "sectional"}, d.Leaf.Operation.Value)
 }
 
 // classDrop is the reference pressure of the classes of EN 12207, Pa.
@@ -130,7 +153,7 @@ func areaOf(sizes fact.Set) (float64, bool) {
 // putHouse adds the target of the house and what an option leaks at 50 Pa:
 //
 //	house_target  {at: 50 Pa, whole: m3/s that the house may lose, flow: the share of it that the door may take}, as far as known
-//	leakage_50    {low, likely, high} m3/s at 50 Pa
+//	leakage_50    {low, likely, high} m3/s at 50 Pa; where an edge is not listed, the least that it may be
 func putHouse(facts fact.Set, shared *scoring, o door.Option, known Option) {
 	if !shared.d.Targets.House || len(known.Missing) > 0 {
 		return
@@ -138,7 +161,7 @@ func putHouse(facts fact.Set, shared *scoring, o door.Option, known Option) {
 	sum := seal.Total(shared.under(house.TestDrop).leak(o).flows...)
 	facts["leakage_50"] = fact.Fact{
 		Value: map[string]any{"low": figures(sum.Low, math.Floor), "likely": figures(sum.Likely, math.Round), "high": figures(sum.High, math.Ceil), "at": house.TestDrop},
-		At:    []string{o.Pointer}, Formula: "sum over the counted paths of the flow at 50 Pa",
+		At:    []string{o.Pointer}, Formula: "sum over the counted paths of the flow at 50 Pa", OrMore: !shared.d.AllListed(),
 	}
 }
 

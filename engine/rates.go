@@ -61,7 +61,7 @@ func putRates(facts fact.Set, at []*scoring, o door.Option) {
 			facts[name] = fact.Fact{Value: rates, At: []string{o.Pointer}, Formula: formula, OrMore: !listed}
 		}
 	}
-	put("leakage_rates", whole, d.Leaf.Operation.Known && len(d.Unlisted()) == 0, "sum over the counted paths of the flow at each pressure")
+	put("leakage_rates", whole, d.AllListed(), "sum over the counted paths of the flow at each pressure")
 	put("edge_rates", edges, edgesListed(d), "sum over head, hinge, latch and meeting edges of the flow at each pressure")
 }
 

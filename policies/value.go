@@ -55,7 +55,7 @@ func (v value) words(system quantity.System) string {
 		case "high_flow":
 			return Significant(float(x)*1000, math.Ceil) + " L/s"
 		case "target_flow":
-			return strconv.FormatFloat(float(x)*1000, 'g', 6, 64) + " L/s"
+			return Limit4(float(x)*1000) + " L/s"
 		case "count":
 			return strconv.FormatInt(n, 10)
 		case "ratio":
@@ -282,6 +282,15 @@ func (r *Rule) allowed(c check, system quantity.System) string {
 // band deserves. Give math.Floor for the low end of a band and math.Ceil for its high
 // end, so that the band as printed holds the band as computed.
 func Significant(v float64, round func(float64) float64) string { return Figures(v, 2, round) }
+
+// Limit4 writes what is allowed to four figures, rounded down, without needless zeros.
+func Limit4(v float64) string {
+	text := Figures(v, 4, math.Floor)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return text
+}
 
 // Figures writes a figure with n significant figures.
 func Figures(v float64, n int, round func(float64) float64) string {

@@ -25,9 +25,13 @@ const (
 	UsualDivisor = 20.0
 )
 
-// MeanDrop is the mean pressure difference of a heating season across a door that the air comes in by, Pa. Engineering judgement, not
-// measured. UsualDivisor is 0.5 Pa for leaks of n 0.65: it counts all leaks of a house, by half of which the air goes out.
-var MeanDrop = doubt.Between(2, 3, 4)
+// MeanDrop is the mean pressure difference of a heating season across a door while air comes in by it, Pa: from the 0.5 Pa that
+// UsualDivisor comes to at n 0.65 to the 4 Pa of SmallDrop. InwardTime is the part of the season that it comes in, for stack effect
+// draws at a door all the time and wind by turns. Engineering judgement, not measured.
+var (
+	MeanDrop   = doubt.Between(0.5, 2, 4)
+	InwardTime = doubt.Between(0.5, 0.75, 1)
+)
 
 // ByVolume is the flow at 50 Pa that an air change allows, m3/s:
 //
@@ -75,14 +79,18 @@ func Area(flow doubt.Range, drop, density, cd float64) doubt.Range {
 // Mean is the mean flow of a year by the flow at 50 Pa, m3/s: Q50/divisor.
 //
 // Source: N = n50/20 (see UsualDivisor), which holds for houses as a whole, whose leaks have n near 0.65; Sherman's divisor is
-// C H S L of climate, height, shelter and leakiness. It is an order of magnitude for one door, and too much for one whose
-// flow is laminar.
+// C H S L of climate, height, shelter and leakiness. It is an order of magnitude for one
+// door, to a factor of two at least either way; the band here is that of the flow at 50 Pa alone.
 func Mean(at50 doubt.Range, divisor float64) doubt.Range { return times(at50, 1/divisor) }
 
-// MeanAt is the mean flow of a year by the laws of the door itself, m3/s: the likely flow at the likely mean drop, between the low
-// end at the lowest and the high end at the highest (see MeanDrop). The wider of both errors is missed where they go the same way.
+// MeanAt is the mean flow of a heating season by the laws of the door itself, m3/s:
+//
+//	Q = f Q(dp)
+//
+// f InwardTime, dp MeanDrop: low flow at the lowest drop and least time, likely at the likely, high at the highest. The ends are too
+// wide where the errors of flow, drop and time are independent.
 func MeanAt(lowest, likely, highest doubt.Range) doubt.Range {
-	return doubt.Between(lowest.Low, likely.Likely, highest.High)
+	return doubt.Between(lowest.Low*InwardTime.Low, likely.Likely*InwardTime.Likely, highest.High*InwardTime.High)
 }
 
 // Conductance is the heat that air coming in takes for each kelvin between inside and outside, W/K:

@@ -19,6 +19,8 @@ answer("band-at-most", rule, facts) := [compare.missing("value", rule.target)] i
 	not bound(rule, facts)
 }
 
+answer("band-at-most", rule, facts) := [compare.missing("value", rule.fact)] if open_above(rule, facts)
+
 answer("band-at-most", rule, facts) := [{
 	"part": "value", "state": within(band, target), "at": array.concat(facts[rule.fact].at, facts[rule.target].at),
 	"measured": {"flow": band.likely}, "limit": {"kind": "target_flow", "at_most": target}, "comparator": "<=",
@@ -26,9 +28,16 @@ answer("band-at-most", rule, facts) := [{
 }] if {
 	band := facts[rule.fact].value
 	target := bound(rule, facts)
+	not open_above(rule, facts)
 	every figure in [band.low, band.likely, band.high] {
 		is_number(figure)
 	}
+}
+
+# A flow that may be more than was counted can miss a target, and cannot meet it.
+open_above(rule, facts) if {
+	facts[rule.fact].or_more
+	within(facts[rule.fact].value, bound(rule, facts)) != "fail"
 }
 
 # A target is a flow at a pressure; without either it cannot be compared.

@@ -99,3 +99,20 @@ test_pass_band_the_share_stands_before_the_whole if {
 	target := {"flow": 0.008, "whole": 0.001, "at": 50}
 	[answer.state | some answer in questions.answer("band-at-most", share_rule, share_facts(0.004, target))] == ["pass"]
 }
+
+# What is not listed may add to a flow: it can only be too much.
+more(low, high, target) := {
+	"leakage_50": {"value": {"low": low, "likely": low, "high": high}, "at": ["/options/0"], "or_more": true},
+	"house_target": {"value": {"flow": target, "at": 50}, "at": ["/targets/house"]},
+}
+
+test_unknown_band_of_flows_that_may_be_more if {
+	lacks := [{"part": "value", "state": "missing", "at": [], "needs": [{"fact": "leakage_50"}]}]
+	every high in [0.003, 0.004, 0.005] {
+		questions.answer("band-at-most", share_rule, more(0.002, high, 0.004)) == lacks
+	}
+}
+
+test_fail_band_of_flows_that_may_be_more if {
+	[answer.state | some answer in questions.answer("band-at-most", share_rule, more(0.004001, 0.005, 0.004))] == ["fail"]
+}

@@ -34,6 +34,9 @@ var edges = map[string][]string{
 	"roller": {"head", "side"}, "sectional": {"head", "side", "joint"},
 }
 
+// AllListed says whether every edge that such a door has is listed.
+func (d *Door) AllListed() bool { return d.Leaf.Operation.Known && len(d.Unlisted()) == 0 }
+
 // Unlisted names the edges of such a door that none of its paths lists. Sliding and folding leaves, where there are
 // several, meet each other too. Each leaf has a head and a hinge side of its own.
 func (d *Door) Unlisted() []string {

@@ -269,6 +269,10 @@ func split(s string) (number, unit string) {
 	if rest, ok := strings.CutSuffix(strings.TrimSpace(s), "1/h"); ok {
 		return strings.TrimSpace(rest), "1/h"
 	}
+	// So does "/h", which is short for it.
+	if rest, ok := strings.CutSuffix(strings.TrimSpace(s), "/h"); ok && end == len(s)-1 {
+		return strings.TrimSpace(rest), "/h"
+	}
 	return strings.TrimSpace(number), strings.TrimSpace(s[end:])
 }
 

@@ -37,7 +37,7 @@ func TestParse_Published(t *testing.T) {
 		want float64
 	}{
 		{KindPressure, "1.57 psf", 75.172007}, {KindFlow, "0.5 cfm", 0.23597372e-3}, {KindFlow, "36 m3/h", 0.01}, {KindArea, "12 cm2", 0.0012},
-		{KindAirChange, "0.6 1/h", 0.6}, {KindDegreeDays, "2900 K d", 2900}, {KindDegreeDays, "5400 F d", 3000}, {KindShare, "10 %", 0.1}, {KindArea, "100 ft2", 9.290304}, {KindTemperature, "68 F", 20}, {KindTemperature, "20 C", 20}, {KindDuration, "10 years", 10}, {KindPressure, "50", 50},
+		{KindAirChange, "0.6 1/h", 0.6}, {KindAirChange, "0.6 /h", 0.6}, {KindAirChange, "0.6/h", 0.6}, {KindDegreeDays, "2900 K d", 2900}, {KindDegreeDays, "5400 F d", 3000}, {KindShare, "10 %", 0.1}, {KindArea, "100 ft2", 9.290304}, {KindTemperature, "68 F", 20}, {KindTemperature, "20 C", 20}, {KindDuration, "10 years", 10}, {KindPressure, "50", 50},
 	}
 	for _, c := range si {
 		if got, err := ParseSI(c.kind, c.text); err != nil || math.Abs(got-c.want) > 1e-6*math.Abs(c.want) {

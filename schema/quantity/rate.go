@@ -38,7 +38,7 @@ func init() {
 	} {
 		units[u.name] = u
 	}
-	for alias, name := range map[string]string{"L/(s·m2)": "L/(s m2)", "m3/(h·m2)": "m3/(h m2)", "m3/(h·m)": "m3/(h m)", "L/(s·m)": "L/(s m)"} {
+	for alias, name := range map[string]string{"L/(s·m2)": "L/(s m2)", "m3/(h·m2)": "m3/(h m2)", "m³/(h m²)": "m3/(h m2)", "m³/(h·m²)": "m3/(h m2)", "m3/(h·m)": "m3/(h m)", "L/(s·m)": "L/(s m)"} {
 		aliases[alias] = name
 	}
 	kinds[KindFlowPerArea] = kindInfo{[]string{"m3/(h m2)", "L/(s m2)", "cfm/ft2"}, "9 m3/(h m2) or 0.5 cfm/ft2"}

@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"math/big"
 	"strconv"
 
 	"sillwright/engine/doubt"
@@ -10,11 +11,14 @@ import (
 )
 
 // classRule holds the limits of the classes of EN 12207.
-const classRule = "air-leakage/en-12207-class"
+const (
+	classRule  = "air-leakage/en-12207-class"
+	areaLimits = "area_" // and the class
+)
 
 // AirClass is the class of EN 12207 that a predicted flow stands for; 0 is none. A test decides.
 type AirClass struct {
-	Worst, Likely, Best int // of the high end, the likely flow and the low end
+	Worst, Likely, Best int // of the high end, the likely flow and the low end, which a frame spreads over more area
 }
 
 // none takes away what the class is at worst.
@@ -31,7 +35,7 @@ func AirClasses(p *policies.Policies, perArea, perJoint *doubt.Range) (area, joi
 	if !ok {
 		return nil, nil, fmt.Errorf("no rule %s", classRule)
 	}
-	area, err = classOf(rule, "area_", perArea, func(text string) (float64, error) {
+	area, err = classOf(rule, areaLimits, perArea, func(text string) (float64, error) {
 		v, err := quantity.ParseFlowPerArea(text)
 		return v.PerHour(), err
 	})
@@ -49,6 +53,10 @@ func classOf(rule *policies.Rule, name string, flow *doubt.Range, parse func(str
 	if flow == nil {
 		return nil, nil
 	}
+	frame, err := partOf(rule.Limits["frame"].Part)
+	if err != nil {
+		return nil, err
+	}
 	out := &AirClass{}
 	for class := 1; ; class++ {
 		limit, ok := rule.Limits[name+strconv.Itoa(class)]
@@ -59,13 +67,27 @@ func classOf(rule *policies.Rule, name string, flow *doubt.Range, parse func(str
 		if err != nil {
 			return nil, err
 		}
+		low := flow.Low
+		if name == areaLimits {
+			low /= 1 + frame
+		}
 		for _, at := range []struct {
 			flow  float64
 			class *int
-		}{{flow.High, &out.Worst}, {flow.Likely, &out.Likely}, {flow.Low, &out.Best}} {
+		}{{flow.High, &out.Worst}, {flow.Likely, &out.Likely}, {low, &out.Best}} {
 			if at.flow <= most {
 				*at.class = class
 			}
 		}
 	}
+}
+
+// partOf reads a part such as 1/3.
+func partOf(text string) (float64, error) {
+	part, ok := new(big.Rat).SetString(text)
+	if !ok {
+		return 0, fmt.Errorf("%s: part %q of the frame", classRule, text)
+	}
+	f, _ := part.Float64()
+	return f, nil
 }

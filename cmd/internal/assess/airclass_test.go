@@ -31,3 +31,14 @@ func TestAirClasses_Published(t *testing.T) {
 		t.Errorf("of nothing known: %v, %v, %v", area, joint, err)
 	}
 }
+
+// A frame may add a third to the area, as the rule of the class has it: 66.6 m3/(h m2) over the leaves may be 50 with it, class 1.
+func TestAirClassWithFrame_Published(t *testing.T) {
+	a := assessor(t)
+	for flow, want := range map[float64]AirClass{66.6: {0, 0, 1}, 66.7: {0, 0, 0}} {
+		at := doubt.Exactly(flow)
+		if area, _, err := AirClasses(a.Policies, &at, nil); err != nil || *area != want {
+			t.Errorf("%g: %v, %v; want %v", flow, area, err, want)
+		}
+	}
+}

@@ -182,7 +182,7 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 		if r.Options[i].ByArea, r.Options[i].ByJoint, err = AirClasses(a.Policies, o.House.PerArea, o.House.PerJoint); err != nil {
 			return nil, err
 		}
-		if len(d.Unlisted()) > 0 { // an edge that is not listed may leak anything
+		if !d.AllListed() { // an edge that is not listed may leak anything
 			r.Options[i].ByArea.none()
 			r.Options[i].ByJoint.none()
 		}

@@ -9,6 +9,7 @@ import (
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
 	"sillwright/engine/doubt"
+	"sillwright/policies"
 	"sillwright/schema/door"
 	"sillwright/schema/quantity"
 )
@@ -29,6 +30,7 @@ func (p *page) house(r *assess.Result, u flowUnit) {
 		p.text("    ", text)
 	}
 	if !slices.ContainsFunc(r.Options, func(o assess.Option) bool { return o.House != nil }) {
+		p.text("    ", "The leakage of no option is known.")
 		return
 	}
 	area, per := areaUnit(r.System)
@@ -36,7 +38,7 @@ func (p *page) house(r *assess.Result, u flowUnit) {
 	p.houseLines(r, houseWidth, func(h *engine.House) [4]string {
 		return [4]string{inline(h.At50.Range, u.per), maybe(h.Part, 100), inline(h.SmallArea, per), inline(h.LargerArea, per)}
 	})
-	p.houseLine(twentiethWidth, "mean of a season", "by its laws, "+u.name, "a twentieth", "heat, W/K", "kWh a year")
+	p.houseLine(twentiethWidth, "mean air", "heating season, "+u.name, "a twentieth", "heat, W/K", "kWh a year")
 	p.houseLines(r, twentiethWidth, func(h *engine.House) [4]string {
 		return [4]string{inline(h.Infiltration, u.per), figure(h.Twentieth.Likely*u.per, math.Round, 2), inline(h.Conductance, 1), maybe(h.Yearly, 1)}
 	})
@@ -53,10 +55,10 @@ func (p *page) house(r *assess.Result, u flowUnit) {
 		}
 	}
 	p.write(n)
-	if len(r.Door.Unlisted()) > 0 {
+	if !r.Door.AllListed() {
 		p.text("    ", "By listed paths only: an edge that is not listed may leak more than all that is.")
 	}
-	p.text("    ", "As at 4 Pa is the plain opening that leaks as much, with a discharge coefficient of 1; at 10 Pa with one of 0.611 (from memory, not verified). The mean of a heating season is that of the laws of gaps and seals at 3 Pa (2 to 4), as if the air came in all the time, and heat goes by it; a twentieth of the flow at 50 Pa counts all leaks of a house, by half of which air goes out. Weather, shelter and height decide, and are not known. Classes of EN 12207 are given to tests, not to predictions.")
+	p.text("    ", "As at 4 Pa is the plain opening that leaks as much, with a discharge coefficient of 1; at 10 Pa with one of 0.611 (from memory, not verified). The mean of a heating season is that of the laws of gaps and seals at 2 Pa (0.5 to 4), inwards for three quarters of the time (half to all), engineering judgement; heat goes by it. A twentieth of the flow at 50 Pa, the mean of a year for a whole house, is an order of magnitude for one door. Weather, shelter and height decide, and are not known. Classes of EN 12207 are given to tests, not to predictions; by the area is over the leaves, and at best with a frame.")
 }
 
 // houseLines writes a line of figures for every option.
@@ -94,13 +96,17 @@ func allowance(r *assess.Result, u flowUnit) string {
 		return "What the whole house may lose at 50 Pa is not known."
 	}
 	text := "The whole house may lose " + flowWords(whole, u) + " at 50 Pa (" + allowedBy(r) + ")"
+	if engine.HalfKnown(r.Door) {
+		return text + ", or less, for not all that is written of it is known; so no share of it is."
+	}
 	if !share.Known {
 		return text + "; which share of it this door may take is not said (targets.house.share)."
 	}
 	return text + "; this door may take " + written(r, share.Pointer) + " of it, " + flowWords(whole*share.Value, u) + "."
 }
 
-func flowWords(v float64, u flowUnit) string { return figure(v*u.per, math.Round, 2) + " " + u.name }
+// flowWords writes what is allowed to four figures, rounded down.
+func flowWords(v float64, u flowUnit) string { return policies.Limit4(v*u.per) + " " + u.name }
 
 // allowedBy words the target of the house as the spec writes it.
 func allowedBy(r *assess.Result) string {

@@ -20,10 +20,11 @@ const nameWidth = 22
 // options lists the options, complying ones in their places first.
 func (p *page) options(r *assess.Result) {
 	if len(r.Options) == 0 {
+		p.house(r, unitOf(r))
 		return
 	}
 	leaks := "leaks"
-	if len(r.Door.Unlisted()) > 0 {
+	if !r.Door.AllListed() {
 		leaks = "by listed paths only"
 	}
 	u, at, target := unitOf(r), fmt.Sprintf("%g Pa", engine.UsualPressure), ""
@@ -126,9 +127,9 @@ func brief(r *assess.Result, o assess.Option) string {
 			alone = ", as the door alone"
 			continue
 		case f.Rule == houseRule && f.Outcome == policies.Fail:
-			return ", over its share"
+			return ", over house limit"
 		case f.Rule == houseRule && f.Reason == "too-close":
-			return ", share in band"
+			return ", house in band"
 		case f.Question == "band-at-most" && f.Outcome == policies.Fail:
 			return ", over target"
 		case f.Question == "band-at-most" && f.Reason == "too-close":
