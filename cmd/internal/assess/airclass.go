@@ -49,6 +49,25 @@ func AirClasses(p *policies.Policies, perArea, perJoint *doubt.Range) (area, joi
 	return area, joint, err
 }
 
+// airClasses gives every option whose flow at 100 Pa is known its classes. An edge that is not listed may leak anything.
+func (r *Result) airClasses(p *policies.Policies) error {
+	for i, o := range r.Options {
+		if o.House == nil {
+			continue
+		}
+		area, joint, err := AirClasses(p, o.House.PerArea, o.House.PerJoint)
+		if err != nil {
+			return err
+		}
+		if !r.Door.AllListed() {
+			area.none()
+			joint.none()
+		}
+		r.Options[i].ByArea, r.Options[i].ByJoint = area, joint
+	}
+	return nil
+}
+
 func classOf(rule *policies.Rule, name string, flow *doubt.Range, parse func(string) (float64, error)) (*AirClass, error) {
 	if flow == nil {
 		return nil, nil

@@ -175,17 +175,8 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	}
 	r.Verdict = verdict(r.Findings, a.Strict)
 	r.options(j, bySubject)
-	for i, o := range r.Options {
-		if o.House == nil {
-			continue
-		}
-		if r.Options[i].ByArea, r.Options[i].ByJoint, err = AirClasses(a.Policies, o.House.PerArea, o.House.PerJoint); err != nil {
-			return nil, err
-		}
-		if !d.AllListed() { // an edge that is not listed may leak anything
-			r.Options[i].ByArea.none()
-			r.Options[i].ByJoint.none()
-		}
+	if err := r.airClasses(a.Policies); err != nil {
+		return nil, err
 	}
 	for _, s := range j.subjects {
 		var door []policies.Finding // what binds an option too
