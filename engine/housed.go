@@ -22,7 +22,7 @@ type House struct {
 	Twentieth    doubt.Range  // mean of a year by a twentieth of At50, m3/s
 	Conductance  doubt.Range  // heat that Infiltration takes, W/K
 	Yearly       *doubt.Range // heat of a year, kWh; nil: the degree days are not said
-	PerArea      *doubt.Range // m3/(h m2) at 100 Pa over the leaves; nil: their area is not known, or the door is no such as EN 12207 classes
+	PerArea      *doubt.Range // m3/(h m2) at 100 Pa over the leaves; nil: their area is not known, or EN 12207 has no class for such a door
 	PerJoint     *doubt.Range // m3/(h m) at 100 Pa over the opening joint; nil: its length is not known
 	Taken        []string     // what was taken for the pressures of the weather alone
 }
@@ -158,7 +158,12 @@ func putHouse(facts fact.Set, shared *scoring, o door.Option, known Option) {
 	if !shared.d.Targets.House || len(known.Missing) > 0 {
 		return
 	}
-	sum := seal.Total(shared.under(house.TestDrop).leak(o).flows...)
+	var sum seal.Result
+	if known.Leakage != nil && known.Leakage.Pressure == house.TestDrop {
+		sum = known.Leakage.Result // predicted already
+	} else {
+		sum = seal.Total(shared.under(house.TestDrop).leak(o).flows...)
+	}
 	facts["leakage_50"] = fact.Fact{
 		Value: map[string]any{"low": figures(sum.Low, math.Floor), "likely": figures(sum.Likely, math.Round), "high": figures(sum.High, math.Ceil), "at": house.TestDrop},
 		At:    []string{o.Pointer}, Formula: "sum over the counted paths of the flow at 50 Pa", OrMore: !shared.d.AllListed(),

@@ -139,7 +139,7 @@ func then(o assess.Option, u flowUnit) string {
 	if o.Worn.Leakage == nil || o.Leakage == nil {
 		return "not known"
 	}
-	return figure(o.Leakage.Likely*u.per, math.Round, 2) + " when new, then " + strings.Join(strings.Fields(banded(o.Worn.Leakage.Range, u.per)), " ")
+	return figure(o.Leakage.Likely*u.per, math.Round, 2) + " when new, then " + inline(o.Worn.Leakage.Range, u.per)
 }
 
 // span says after how many years something happens, and from when to when it may.
