@@ -83,10 +83,19 @@ type Finding struct {
 	Points     []Point `json:"points,omitempty"`   // every place where it bites
 	Answered   string  `json:"answered,omitempty"` // the evidence of an answer in the spec that settled it
 
+	Accepted *Acceptance `json:"accepted,omitempty"` // by whoever may accept it; whoever holds the project file adds it
+
 	Bounds   []Bound `json:"-"` // what it lets the quantities be that several rulebooks bound
 	Cite     string  `json:"-"` // the rulebook's short name
 	Title    string  `json:"-"` // of the rule
 	Question string  `json:"-"`
+}
+
+// Acceptance says why a finding that fails or is unknown does not stand in the way, and who answers for that.
+type Acceptance struct {
+	Reason     string `json:"reason"`
+	ApprovedBy string `json:"approved_by"`
+	Expires    string `json:"expires,omitempty"` // the last day on which it holds, as 2027-06-30
 }
 
 // Point is one comparison that did not pass.

@@ -1,0 +1,210 @@
+package render
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"sillwright/cmd/internal/assess"
+	"sillwright/policies"
+	"sillwright/schema"
+)
+
+// How much an entry weighs.
+const (
+	severe = "error"   // stands in the way of ordering
+	minor  = "warning" // is shown and does not count
+	note   = "note"    // is no failure, or one that was accepted
+)
+
+// What an entry is, where it is not the outcome of a rule.
+const (
+	isCaution = "caution"
+	isProblem = "problem"
+	isNotice  = "notice"
+)
+
+// Ids of what no rule says.
+const (
+	inputID   = "sillwright/input"
+	projectID = "sillwright/project"
+)
+
+// entry is one thing to report, for the formats that list them one by one. Its texts are as they come from the spec:
+// whoever writes them escapes them.
+type entry struct {
+	rule     string // id
+	kind     string // an outcome, isCaution, isProblem or isNotice
+	weight   string
+	mark     string // of the door; empty: not of one
+	subject  string
+	title    string // a few words
+	message  string // a line a point
+	accepted *policies.Acceptance
+	file     string
+	places   []schema.Span // the first is where it bites; none: not in a file
+	identity []string      // what tells it from others, whatever else the file holds
+}
+
+// entries are what there is to report of a door: the findings with the outcomes asked for, then the cautions. Findings of
+// options are in the way where none of them complies, and left out otherwise.
+func entries(r *assess.Result, o Options) []entry {
+	var out []entry
+	add := func(findings []policies.Finding) {
+		for _, f := range ordered(findings) {
+			if f.Level != policies.Caution && slices.Contains(o.Only, f.Outcome) {
+				out = append(out, finding(r, f, o))
+			}
+		}
+	}
+	add(r.Findings)
+	if complying(r) == 0 {
+		for _, option := range r.Options {
+			add(option.Findings)
+		}
+	}
+	for _, c := range r.Cautions {
+		out = append(out, caution(r, c))
+	}
+	return out
+}
+
+func finding(r *assess.Result, f policies.Finding, o Options) entry {
+	e := entry{
+		rule: f.Rule, kind: f.Outcome, weight: note, mark: r.Door.Mark, subject: f.Subject,
+		title: f.Title, message: findingText(f), file: r.Door.Document.File,
+		accepted: f.Accepted, identity: []string{r.Door.Mark, f.Subject, f.Rule},
+	}
+	switch {
+	case f.Outcome != policies.Fail && f.Outcome != policies.Unknown, f.Accepted != nil:
+	case !assess.Counts(f, r.Strict) || f.Outcome == policies.Unknown && o.AllowUnproven:
+		e.weight = minor
+	default:
+		e.weight = severe
+	}
+	for _, pt := range f.Points {
+		e.places = addPlaces(e.places, pt.Places)
+	}
+	e.places = addPlaces(e.places, f.Places)
+	for _, n := range f.Needs {
+		if len(e.places) == 0 {
+			e.places = append(e.places, r.Door.Document.Root.SpanOf(n.Pointer))
+		}
+	}
+	if len(e.places) == 0 {
+		e.places = []schema.Span{markSpan(r)}
+	}
+	return e
+}
+
+// addPlaces adds the spans of places that are not among them.
+func addPlaces(out []schema.Span, more []policies.Place) []schema.Span {
+	for _, p := range more {
+		if p.Span == nil {
+			continue
+		}
+		var s schema.Span
+		s.Start.Line, s.Start.Column, s.End.Line, s.End.Column = p.Span[0], p.Span[1], p.Span[2], p.Span[3]
+		if !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// markSpan is where the mark of a door stands.
+func markSpan(r *assess.Result) schema.Span { return r.Door.Document.Root.SpanOf("/mark") }
+
+// findingText words a finding: a line for each place where it bites, and for each need.
+func findingText(f policies.Finding) string {
+	var lines []string
+	points := f.Points
+	if len(points) == 0 {
+		points = []policies.Point{f.Point}
+	}
+	for _, pt := range points {
+		line := strings.TrimSuffix(pt.Message, ".")
+		if pt.Found != "" {
+			line += ": found " + pt.Found
+		}
+		if pt.Found != "" && pt.Allowed != "" {
+			line += "; allowed " + allowed(pt)
+		}
+		line += " (" + cited(f.Cite, pt.Clause, f.Provenance) + ")."
+		if pt.Decision != nil {
+			line += " " + *pt.Decision
+		}
+		if pt.Do != "" {
+			line += " Do: " + pt.Do
+		}
+		if !slices.Contains(lines, line) {
+			lines = append(lines, line)
+		}
+	}
+	for _, n := range f.Needs {
+		what := n.Title
+		if n.Text != "" {
+			what += " " + n.Text
+		}
+		lines = append(lines, "Needed: "+what+" ("+schema.Field(n.Pointer)+"): "+n.How+".")
+	}
+	if a := f.Accepted; a != nil {
+		lines = append(lines, acceptance(a))
+	}
+	if f.Answered != "" {
+		lines = append(lines, "Settled by an answer in the spec, which rests on: "+f.Answered)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// acceptance words why a finding does not stand in the way.
+func acceptance(a *policies.Acceptance) string {
+	text := "Accepted by " + a.ApprovedBy
+	if a.Expires != "" {
+		text += " until " + a.Expires
+	}
+	return text + ": " + a.Reason
+}
+
+func caution(r *assess.Result, c assess.Caution) entry {
+	text := c.Text
+	if len(c.Unsaid) > 0 {
+		text = "Not said: " + unsaid(c.Unsaid) + ". It may apply. " + text
+	}
+	if c.Answered != "" {
+		text += " The spec answers for it, resting on: " + c.Answered + "."
+	}
+	return entry{
+		rule: c.ID, kind: isCaution, weight: note, mark: r.Door.Mark, subject: "door", title: "Caution: " + cautionName(r, c), message: text,
+		file: r.Door.Document.File, places: []schema.Span{markSpan(r)}, identity: []string{r.Door.Mark, c.ID},
+	}
+}
+
+// problem is the entry of an input that could not be judged.
+func problem(p schema.Problem) entry {
+	e := entry{rule: inputID, kind: isProblem, weight: severe, title: "Not judged", message: p.Error(), file: p.File, identity: []string{p.Pointer, p.Found, p.Allowed}}
+	if p.Span.Start.Line > 0 {
+		e.places = []schema.Span{p.Span}
+	}
+	return e
+}
+
+// notice is the entry of what was noticed beside the doors.
+func notice(p schema.Problem) entry {
+	e := problem(p)
+	e.rule, e.kind, e.weight, e.title = projectID, isNotice, minor, "Project file"
+	return e
+}
+
+// fromHere is a file as whoever reads the report looks for it: from the folder of the run, with forward slashes.
+func fromHere(file string) string {
+	if filepath.IsAbs(file) {
+		if here, err := os.Getwd(); err == nil {
+			if below, err := filepath.Rel(here, file); err == nil && filepath.IsLocal(below) {
+				file = below
+			}
+		}
+	}
+	return strings.TrimPrefix(filepath.ToSlash(filepath.Clean(file)), "./")
+}
