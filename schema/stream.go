@@ -177,3 +177,23 @@ func (s *stream) refuse(p Problem) error {
 	p.Span.End.Line = s.lines.before + 1
 	return s.each(nil, []Problem{p})
 }
+
+// EachLine decodes NDJSON as it comes, as Stream does, but each line stands for itself: lines and documents are counted
+// from the line itself, and nothing that stands before it, not even that it is the first, changes what is given for it.
+// So parts of a stream that are cut between lines give together what the whole gives. Blank lines give nothing.
+func EachLine(file string, in io.Reader, each func([]Document, []Problem) error) error {
+	all := newLines(in)
+	for {
+		line, err := all.next(MaxDocumentBytes)
+		if err == io.EOF {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		alone := &stream{file: file, lines: &lines{}, each: each}
+		if err := alone.line(line); err != nil {
+			return err
+		}
+	}
+}
