@@ -119,7 +119,10 @@ func checkAll(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, 
 			return 0, fmt.Errorf("%s has no document number %d, counted from 0: nothing to check", name, f.document)
 		}
 	}
-	j := &judge{s: s, f: &f.judgeFlags, a: a, report: report, door: func(d *door.Door) (int, error) { return checkOne(ctx, s, a, f, d, report) }}
+	j := &judge{s: s, f: &f.judgeFlags, a: a, door: func(d *door.Door) (int, error) { return checkOne(ctx, s, a, f, d, report) }}
+	if f.format == "json" {
+		j.wrong = func(p schema.Problem) error { return render.ProblemJSON(report, p) }
+	}
 	if err := j.take(ctx, docs, problems); err != nil {
 		return 0, err
 	}

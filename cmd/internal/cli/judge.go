@@ -3,7 +3,7 @@ package cli
 import (
 	"context"
 	"fmt"
-	"io"
+	"iter"
 	"slices"
 	"strings"
 
@@ -19,7 +19,7 @@ import (
 // Formats lists the output formats of the commands that have several; tests go through all of them.
 var Formats = map[string][]string{
 	"check": {"text", "json"},
-	"lint":  {"text", "json"},
+	"lint":  render.ReportFormats(),
 }
 
 // judgeFlags say how doors are judged and where the report goes.
@@ -34,7 +34,7 @@ type judgeFlags struct {
 }
 
 func (f *judgeFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&f.format, "format", "text", strings.Join(Formats[cmd.Name()], " or "))
+	cmd.Flags().StringVar(&f.format, "format", "text", either(Formats[cmd.Name()]))
 	cmd.Flags().StringVar(&f.output, "output", "", "write the report to this `FILE`, whole or not at all")
 	cmd.Flags().StringArrayVar(&f.seals, "seals", nil, "add the seals of this catalogue `FILE`; may be given again")
 	cmd.Flags().StringVar(&f.rank, "rank", words(engine.UsualOrder()), "rank the complying options by these `WORDS`, in this order; what is not named does not count")
@@ -45,7 +45,7 @@ func (f *judgeFlags) add(cmd *cobra.Command) {
 // known reads the order of --rank, and refuses it, or a format that a command does not have.
 func (f *judgeFlags) known(command string) error {
 	if !slices.Contains(Formats[command], f.format) {
-		return fmt.Errorf("--format %q; allowed: %s", f.format, strings.Join(Formats[command], " or "))
+		return fmt.Errorf("--format %q; allowed: %s", f.format, either(Formats[command]))
 	}
 	all := strings.Split(words(engine.UsualOrder()), ",")
 	for word := range strings.SplitSeq(f.rank, ",") {
@@ -59,6 +59,12 @@ func (f *judgeFlags) known(command string) error {
 		f.order = append(f.order, engine.Criterion(word))
 	}
 	return nil
+}
+
+// either lists words of which one is to be chosen.
+func either(words []string) string {
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
 // words writes an order as --rank reads it.
@@ -100,11 +106,11 @@ func addSeals(ctx context.Context, s streams, a *assess.Assessor, files []string
 
 // judge takes documents one after the other and keeps the worst exit code.
 type judge struct {
-	s      streams
-	f      *judgeFlags
-	a      *assess.Assessor
-	report io.Writer
-	door   func(*door.Door) (code int, err error) // judges and shows one
+	s     streams
+	f     *judgeFlags
+	a     *assess.Assessor
+	door  func(*door.Door) (code int, err error) // judges and shows one
+	wrong func(schema.Problem) error             // shows a problem; nil: standard error is enough
 
 	code     int
 	judged   int
@@ -114,22 +120,17 @@ type judge struct {
 
 // take judges documents, until the run is to end. What could not be read is told where it stands among them.
 func (j *judge) take(ctx context.Context, docs []schema.Document, problems []schema.Problem) error {
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	for _, doc := range docs {
+	for doc, before := range inOrder(docs, problems) {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		before := slices.IndexFunc(problems, func(p schema.Problem) bool { return p.Document > doc.Index })
-		if before < 0 {
-			before = len(problems)
-		}
-		if err := j.complain(problems[:before]); err != nil {
+		if err := j.complain(before); err != nil {
 			return err
 		}
-		problems = problems[before:]
-		d, wrong := j.a.Decode(doc)
+		if doc == nil {
+			continue
+		}
+		d, wrong := j.a.Decode(*doc)
 		if err := j.complain(wrong); err != nil {
 			return err
 		}
@@ -143,7 +144,26 @@ func (j *judge) take(ctx context.Context, docs []schema.Document, problems []sch
 		j.judged++
 		j.code = max(j.code, code)
 	}
-	return j.complain(problems)
+	return ctx.Err()
+}
+
+// inOrder gives each document with the problems that stand before it, and in the end, with no document, the rest.
+func inOrder(docs []schema.Document, problems []schema.Problem) iter.Seq2[*schema.Document, []schema.Problem] {
+	return func(yield func(*schema.Document, []schema.Problem) bool) {
+		for i := range docs {
+			before := slices.IndexFunc(problems, func(p schema.Problem) bool { return p.Document > docs[i].Index })
+			if before < 0 {
+				before = len(problems)
+			}
+			if !yield(&docs[i], problems[:before]) {
+				return
+			}
+			problems = problems[before:]
+		}
+		if len(problems) > 0 {
+			yield(nil, problems)
+		}
+	}
 }
 
 // complain says what is wrong with the documents of a file: on standard error, and in JSON as an object of its own.
@@ -163,10 +183,10 @@ func (j *judge) tell(p schema.Problem) error {
 	j.problems++
 	j.code = ExitCannot
 	fmt.Fprintln(j.s.err, p.Error())
-	if j.f.format == "json" {
-		return render.ProblemJSON(j.report, p)
+	if j.wrong == nil {
+		return nil
 	}
-	return nil
+	return j.wrong(p)
 }
 
 // exit is the end of a run in which everything has been said.

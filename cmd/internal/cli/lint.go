@@ -2,15 +2,16 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
-	"io"
-	"os"
+	"runtime"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"sillwright/cmd/internal/assess"
+	"sillwright/cmd/internal/marks"
 	"sillwright/cmd/internal/render"
 	"sillwright/schema"
 	"sillwright/schema/door"
@@ -18,7 +19,10 @@ import (
 
 type lintFlags struct {
 	judgeFlags
-	only string
+	only    string
+	workers int
+	filter  bool
+	since   string
 }
 
 func newLint(s streams) *cobra.Command {
@@ -29,13 +33,23 @@ func newLint(s streams) *cobra.Command {
 		Long: `Check door specs one after the other, one line a door: files, folders (.json, .yaml, .yml, .ndjson and
 .jsonl files below them, but no names that begin with a dot), globs (the same files, or those with the
 extension that the glob names), and - for standard input. NDJSON, one spec a line, is judged line by line
-as it comes. A bad document does not stop the others. Marks are not compared.
+as it comes. A bad document does not stop the others. A mark that two doors have is told in the end.
 
 In folders and globs, documents with no key of a door spec, nor one close to it, are skipped and counted.
-A summary closes the report: doors by verdict, the rules in the way, and every caution once in full.` + exitHelp(),
+A summary closes the report: doors by verdict, the rules in the way, and every caution once in full.
+
+text, json (NDJSON) and github (annotations of a log) are written as doors are judged.
+` + waiting() + ` are one document each, written when all is judged;
+until then what is found waits on disk.
+
+With --filter, places are counted from each line itself, marks are not compared and there is no summary:
+parts of a stream, judged apart, give the lines that the whole gives.` + exitHelp(),
 		Example: "  sillwright lint --seals examples/own-seals.yaml examples\n  sillwright lint --format json 'doors/*.yaml' > results.ndjson\n  cat doors.ndjson | sillwright lint -",
 		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) == 0 {
+			switch {
+			case f.filter && len(args) > 0:
+				return fmt.Errorf("lint --filter reads standard input and takes no PATH; found %q. See: sillwright lint --help", args[0])
+			case !f.filter && len(args) == 0:
 				return fmt.Errorf("lint takes at least one PATH, a file, a folder, a glob or - for standard input. See: sillwright lint --help")
 			}
 			return nil
@@ -44,37 +58,58 @@ A summary closes the report: doors by verdict, the rules in the way, and every c
 	}
 	f.add(cmd)
 	cmd.Flags().StringVar(&f.only, "only", "fail,unknown", "give only findings with these `OUTCOMES`: "+strings.Join(render.Outcomes, ", "))
+	cmd.Flags().IntVar(&f.workers, "workers", 0, "judge `N` doors at once, with the same report for any N (default one a processor)")
+	cmd.Flags().BoolVar(&f.filter, "filter", false, "be a filter of NDJSON from standard input, each line as if it stood alone")
 	return cmd
 }
 
-// outcomes reads the list of --only.
-func (f *lintFlags) outcomes() ([]string, error) {
+// waiting names the formats that are written when all is known.
+func waiting() string {
 	var out []string
+	for _, format := range render.ReportFormats() {
+		if render.Spools(format) {
+			out = append(out, format)
+		}
+	}
+	return strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
+}
+
+// known checks what was asked for, and reads the list of --only.
+func (f *lintFlags) known() (only []string, err error) {
+	if err := f.judgeFlags.known("lint"); err != nil {
+		return nil, err
+	}
+	switch {
+	case f.workers < 0:
+		return nil, fmt.Errorf("--workers %d; allowed: a number from 1", f.workers)
+	case f.workers == 0:
+		f.workers = runtime.GOMAXPROCS(0)
+	}
+	if f.filter && render.Spools(f.format) {
+		return nil, fmt.Errorf("--filter with --format %s, which is one document; allowed: the formats that are written line by line, as json", f.format)
+	}
 	for word := range strings.SplitSeq(f.only, ",") {
 		word = strings.TrimSpace(word)
 		if !slices.Contains(render.Outcomes, word) {
 			return nil, fmt.Errorf("--only %q: outcome %q; allowed: %s, with commas between several", f.only, word, schema.Choices(word, render.Outcomes))
 		}
-		out = append(out, word)
+		only = append(only, word)
 	}
-	return out, nil
+	return only, nil
 }
 
 // linter checks many doors. It keeps counters, which do not grow with the doors, and the path of each file, so that
 // none is read twice; the files of a folder are listed before the first is read.
 type linter struct {
 	judge
-	only    []string
-	by      render.MadeBy
-	colour  bool
-	summary render.Summary
+	report   render.Report
+	marks    marks.Book
+	progress *progress
+	summary  render.Summary
 }
 
 func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
-	if err := f.known("lint"); err != nil {
-		return err
-	}
-	only, err := f.outcomes()
+	only, err := f.known()
 	if err != nil {
 		return err
 	}
@@ -82,125 +117,135 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	report, err := openTarget(s, f.output)
+	to, err := openTarget(s, f.output)
 	if err != nil {
 		return err
 	}
-	defer report.drop()
-	l := &linter{judge: judge{s: s, f: &f.judgeFlags, a: a, report: report}, only: only, by: madeBy(a), colour: f.output == "" && colour(s.out)}
-	l.door = func(d *door.Door) (int, error) { return l.one(ctx, d) }
-	if err := l.all(ctx, args); err != nil {
+	defer to.drop()
+	waits := render.Spools(f.format)
+	report, err := render.NewReport(f.format, to, render.Options{
+		By: madeBy(a), Only: only, AllowUnproven: f.allowUnproven, Colour: f.output == "" && colour(s.out), Rule: a.Policies.Rule,
+	})
+	if err != nil {
 		return err
 	}
-	if l.judged+l.problems == 0 {
-		return l.nothing(args)
+	defer report.Drop()
+	if waits && (f.filter || slices.Contains(args, "-")) {
+		fmt.Fprintf(s.err, "--format %s is one document: it is written when standard input has ended\n", f.format)
 	}
-	if err := l.close(); err != nil {
+	l := &linter{report: report, progress: newProgress(s, scrolls(s, f.output, waits))}
+	defer l.progress.stop()
+	defer l.marks.Drop()
+	s.err = l.progress
+	l.judge = judge{s: s, f: &f.judgeFlags, a: a, wrong: report.Problem}
+	err = l.all(ctx, f, args)
+	if err == nil && l.judged+l.problems+l.summary.Unchanged == 0 && !f.filter {
+		err = l.nothing(args)
+	}
+	if err == nil {
+		err = l.close(f)
+	} else if ctx.Err() != nil && f.output == "" { // of a report that is one document, what was finished
+		err = errors.Join(err, report.Close(render.End{Summary: l.total(), Code: ExitCannot, Interrupted: true}))
+	}
+	if err != nil {
 		return err
 	}
-	if err := report.keep(); err != nil {
+	if err := to.keep(); err != nil {
 		return err
 	}
 	return exit(l.code)
 }
 
-// all goes through the arguments in order.
-func (l *linter) all(ctx context.Context, args []string) error {
-	find := newFinder(args)
-	for _, arg := range args {
-		files, problems := find.find(arg)
-		for _, p := range problems {
-			if err := l.missing(p); err != nil {
-				return err
-			}
-		}
-		for _, in := range files {
-			if err := l.file(ctx, in); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
+// checked is what was found with what there is to say of it.
+type checked struct {
+	found
+	door   *door.Door
+	wrong  []schema.Problem
+	result *assess.Result
 }
 
-func (l *linter) missing(p schema.Problem) error {
-	l.summary.Missing++
-	return l.tell(p)
+// all judges what the arguments lead to, several documents at once, and tells of them in order.
+func (l *linter) all(ctx context.Context, f lintFlags, args []string) error {
+	return ordered(ctx, f.workers, func(ctx context.Context, give func(found) error) error {
+		r := reading{in: l.s.in, filter: f.filter, give: give}
+		return r.all(ctx, args)
+	}, l.check, func(c checked) error { return l.tellOf(c, f) })
 }
 
-// file judges the documents of a file as they come.
-func (l *linter) file(ctx context.Context, in input) error {
-	name, src := in.path, l.s.in
-	if in.path == "-" {
-		name = stdinName
-	} else {
-		file, err := await(ctx, func() (*os.File, error) { return os.Open(in.path) })
-		if ctx.Err() != nil {
-			return ctx.Err()
+// check judges one document. It runs beside itself.
+func (l *linter) check(ctx context.Context, in found) (out checked, err error) {
+	out.found = in
+	if in.doc == nil {
+		return out, nil
+	}
+	out.door, out.wrong = l.a.Decode(*in.doc)
+	if out.door != nil && !in.quiet {
+		out.result, err = l.a.Assess(ctx, out.door)
+	}
+	return out, err
+}
+
+// tellOf counts and reports one thing that was found.
+func (l *linter) tellOf(c checked, f lintFlags) error {
+	switch {
+	case c.unchanged:
+		l.summary.Unchanged++
+	case c.file:
+		l.summary.Files++
+	case c.missing:
+		l.summary.Missing++
+		return l.tell(c.problems[0])
+	case c.note != "":
+		fmt.Fprintln(l.s.err, c.note)
+	}
+	l.summary.Skipped += c.skipped
+	if err := l.complain(c.problems); err != nil {
+		return err
+	}
+	if c.doc == nil {
+		return nil
+	}
+	if c.door != nil && !f.filter {
+		if err := l.marks.Add(marks.Use{Mark: c.door.Mark, File: c.doc.File, Document: c.doc.Index, Span: c.doc.Root.SpanOf("/mark"), Quiet: c.quiet}); err != nil {
+			return err
 		}
-		if err != nil {
-			return l.missing(unreadable(in.path, err))
-		}
-		defer file.Close()
-		src = file
 	}
-	l.summary.Files++
-	return l.stream(ctx, name, newPatient(ctx, src), in.named)
+	if c.quiet {
+		return nil
+	}
+	if err := l.complain(c.wrong); err != nil || c.result == nil {
+		return err
+	}
+	l.judged++
+	l.code = max(l.code, codeOf(c.result, f.allowUnproven))
+	l.summary.Add(c.result)
+	l.progress.door(c.result.CanOrder)
+	return l.report.Door(c.result)
 }
 
-func (l *linter) stream(ctx context.Context, name string, src io.Reader, named bool) error {
-	var ours error // a fault of the run, not of the input
-	var skipped []string
-	err := schema.Stream(name, src, func(docs []schema.Document, problems []schema.Problem) error {
-		if !named {
-			docs = slices.DeleteFunc(docs, func(d schema.Document) bool {
-				what, is := assess.Stranger(d)
-				if !is {
-					return false
-				}
-				l.summary.Skipped++
-				if !slices.Contains(skipped, what) {
-					skipped = append(skipped, what)
-				}
-				return true
-			})
-		}
-		ours = l.take(ctx, docs, problems)
-		return ours
-	})
-	for _, what := range skipped { // once a file, however many documents it has
-		fmt.Fprintf(l.s.err, "skipped: %s: %s, no door spec\n", schema.Printable(name), what)
-	}
-	if ctx.Err() != nil && err != nil {
-		return ctx.Err()
-	}
-	if err != nil && ours == nil {
-		return l.missing(unreadable(name, err))
-	}
-	return ours
-}
-
-// one judges a door and writes its line before the next is read.
-func (l *linter) one(ctx context.Context, d *door.Door) (int, error) {
-	r, err := l.a.Assess(ctx, d)
-	if err != nil {
-		return 0, err
-	}
-	l.summary.Add(r)
-	code := codeOf(r, l.f.allowUnproven)
-	if l.f.format == "json" {
-		return code, render.JSON(l.report, r.Only(l.only), l.by)
-	}
-	return code, render.Line(l.report, r, l.only, l.colour)
-}
-
-// close writes the summary.
-func (l *linter) close() error {
+// total is the summary with what the run counted.
+func (l *linter) total() *render.Summary {
 	l.summary.Broken, l.summary.Problems = l.broken, l.problems
-	if l.f.format == "json" {
-		return l.summary.JSON(l.report, l.by, l.code)
+	return &l.summary
+}
+
+// close tells of marks that stand for two doors, and ends the report.
+func (l *linter) close(f lintFlags) error {
+	if f.filter {
+		return nil
 	}
-	return l.summary.Text(l.report)
+	err := l.marks.Repeated(func(use, first marks.Use) error {
+		l.summary.Repeated++
+		return l.tell(schema.Problem{
+			File: use.File, Document: use.Document, Pointer: "/mark", Span: use.Span, Field: "mark", Found: fmt.Sprintf("%q a second time", use.Mark), Allowed: "each mark once",
+			Do: fmt.Sprintf("Give one of the two doors another mark; the other is at %s:%d:%d", first.File, first.Span.Start.Line, first.Span.Start.Column),
+		})
+	})
+	if err != nil {
+		return err
+	}
+	l.progress.stop()
+	return l.report.Close(render.End{Summary: l.total(), Code: l.code})
 }
 
 // nothing says that no door was found. An older report is left alone.

@@ -14,11 +14,13 @@ import (
 
 // Summary counts many doors. It keeps counters, one a rule and a caution, and sums, so it does not grow with the doors.
 type Summary struct {
-	Files    int // read, standard input included
-	Skipped  int // documents that are no door spec
-	Broken   int // documents that could not be judged
-	Missing  int // files and folders that could not be read
-	Problems int // told, of all of these
+	Files     int // read, standard input included
+	Unchanged int // files that were not asked about: of their doors the marks were compared
+	Skipped   int // documents that are no door spec
+	Broken    int // documents that could not be judged
+	Missing   int // files and folders that could not be read
+	Repeated  int // doors whose mark another has
+	Problems  int // told, of all of these
 
 	doors, canOrder int
 	held            int // comply, and no option does
@@ -58,8 +60,10 @@ type summaryJSON struct {
 
 type inputsJSON struct {
 	Files     int `json:"files"`
+	Unchanged int `json:"unchanged"`
 	Documents int `json:"documents"`
 	Skipped   int `json:"skipped"`
+	Repeated  int `json:"repeated_marks"`
 	Problems  int `json:"problems"`
 }
 
@@ -122,7 +126,7 @@ func (s *Summary) documents() int { return s.doors + s.Skipped + s.Broken }
 func (s *Summary) JSON(w io.Writer, by MadeBy, exit int) error {
 	rules, cautions := s.sorted()
 	return line(w, summaryJSON{
-		Format: "sillwright/summary/1", MadeBy: by, Inputs: inputsJSON{s.Files, s.documents(), s.Skipped, s.Problems},
+		Format: "sillwright/summary/1", MadeBy: by, Inputs: inputsJSON{s.Files, s.Unchanged, s.documents(), s.Skipped, s.Repeated, s.Problems},
 		Doors: s.doors, Verdicts: verdictsJSON{s.verdicts[assess.Complies], s.verdicts[assess.Fails], s.verdicts[assess.Unproven]},
 		CanOrder: s.canOrder, Rules: append([]*ruleCount{}, rules...), Cautions: append([]*cautionCount{}, cautions...), House: s.house.json(), Exit: exit,
 	})
@@ -136,6 +140,12 @@ func (s *Summary) Text(w io.Writer) error {
 	}
 	fmt.Fprintf(&b, "doors: %d; complies: %d (held, for no option does: %d), fails: %d, unproven: %d; can be ordered: %d\n", s.doors, s.verdicts[assess.Complies], s.held, s.verdicts[assess.Fails], s.verdicts[assess.Unproven], s.canOrder)
 	fmt.Fprintf(&b, "inputs: %s, %s; skipped: %d; could not be judged: %d\n", plural(s.Files, "file", "files"), plural(s.documents(), "document", "documents"), s.Skipped, s.Broken+s.Missing)
+	if s.Unchanged > 0 {
+		fmt.Fprintf(&b, "not asked about, for unchanged: %s\n", plural(s.Unchanged, "file", "files"))
+	}
+	if s.Repeated > 0 {
+		fmt.Fprintf(&b, "doors with a mark that another has: %d\n", s.Repeated)
+	}
 	rules, cautions := s.sorted()
 	for i, c := range rules {
 		if i == 0 {
