@@ -5,18 +5,15 @@
 package marks
 
 import (
-	"bufio"
-	"bytes"
 	"cmp"
 	"encoding/binary"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"hash/fnv"
 	"io"
-	"os"
 	"slices"
 
+	"sillwright/cmd/internal/spool"
 	"sillwright/schema"
 )
 
@@ -34,8 +31,8 @@ const atOnce = 1 << 19
 
 // Book keeps the uses of marks. The zero Book is empty.
 type Book struct {
-	keys   spill // a hash and a place in uses, 16 bytes each
-	uses   spill
+	keys   spool.Spool // a hash and a place in uses, 16 bytes each
+	uses   spool.Spool
 	count  int
 	atOnce int // 0: as the constant; tests take less
 }
@@ -50,15 +47,17 @@ func (b *Book) Add(u Use) error {
 	io.WriteString(h, u.Mark)
 	var key [16]byte
 	binary.LittleEndian.PutUint64(key[:], h.Sum64())
-	binary.LittleEndian.PutUint64(key[8:], uint64(b.uses.size))
+	binary.LittleEndian.PutUint64(key[8:], uint64(b.uses.Size()))
 	b.count++
-	return errors.Join(b.keys.add(key[:]), b.uses.add(append(line, '\n')))
+	_, err1 := b.keys.Write(key[:])
+	_, err2 := b.uses.Write(append(line, '\n'))
+	return errors.Join(err1, err2)
 }
 
 // Drop removes what is kept on disk.
 func (b *Book) Drop() {
-	b.keys.drop()
-	b.uses.drop()
+	b.keys.Drop()
+	b.uses.Drop()
 }
 
 type key struct{ hash, at uint64 }
@@ -82,7 +81,7 @@ func (b *Book) Repeated(each func(use, first Use) error) error {
 
 // part reads the keys of a part of all marks, and leaves those whose hash occurs once out, in the order of the input.
 func (b *Book) part(part, parts uint64) ([]key, error) {
-	in, err := b.keys.reader()
+	in, err := b.keys.Reader()
 	if err != nil {
 		return nil, err
 	}
@@ -151,75 +150,9 @@ func (b *Book) compare(keys []key, each func(use, first Use) error) error {
 
 // use reads the use at a place.
 func (b *Book) use(at uint64) (u Use, err error) {
-	line, err := b.uses.line(int64(at))
+	line, err := b.uses.Line(int64(at))
 	if err != nil {
 		return u, err
 	}
 	return u, json.Unmarshal(line, &u)
-}
-
-// inMemory is how much a spill keeps before it takes to the disk.
-const inMemory = 1 << 20
-
-// spill is bytes that are added to and read again, in memory while they are few, then on disk.
-type spill struct {
-	few  bytes.Buffer
-	file *os.File
-	w    *bufio.Writer
-	size int64
-	read *bufio.Reader
-}
-
-func (s *spill) add(p []byte) error {
-	s.size += int64(len(p))
-	if s.file == nil && s.few.Len()+len(p) <= inMemory {
-		s.few.Write(p)
-		return nil
-	}
-	if s.file == nil {
-		f, err := os.CreateTemp("", "sillwright-*")
-		if err != nil {
-			return fmt.Errorf("so many marks wait on disk until all are known: %w", err)
-		}
-		_ = os.Remove(f.Name()) // where an open file cannot be removed, drop does it
-		s.file, s.w = f, bufio.NewWriter(f)
-		if _, err := s.few.WriteTo(s.w); err != nil {
-			return err
-		}
-	}
-	_, err := s.w.Write(p)
-	return err
-}
-
-func (s *spill) at() (io.ReaderAt, error) {
-	if s.file == nil {
-		return bytes.NewReader(s.few.Bytes()), nil
-	}
-	return s.file, s.w.Flush()
-}
-
-func (s *spill) reader() (io.Reader, error) {
-	at, err := s.at()
-	return bufio.NewReaderSize(io.NewSectionReader(at, 0, s.size), 1<<16), err
-}
-
-// line reads the line that begins at a place.
-func (s *spill) line(at int64) ([]byte, error) {
-	from, err := s.at()
-	if err != nil {
-		return nil, err
-	}
-	section := io.NewSectionReader(from, at, s.size-at)
-	if s.read == nil {
-		s.read = bufio.NewReaderSize(section, 1<<10)
-	}
-	s.read.Reset(section)
-	return s.read.ReadBytes('\n')
-}
-
-func (s *spill) drop() {
-	if s.file != nil {
-		s.file.Close()
-		_ = os.Remove(s.file.Name())
-	}
 }

@@ -1,12 +1,15 @@
 package marks
 
 import (
+	"bytes"
 	"fmt"
+	"io"
 	"math/rand/v2"
 	"os"
 	"reflect"
 	"testing"
 
+	"sillwright/cmd/internal/spool"
 	"sillwright/schema"
 )
 
@@ -62,7 +65,7 @@ func TestRepeated_Identity(t *testing.T) {
 		if again := repeated(t, b); !reflect.DeepEqual(got, again) {
 			t.Errorf("%d at once: a second look finds something else", most)
 		}
-		if onDisk := b.uses.file != nil; onDisk != (most != 7) {
+		if onDisk := b.uses.OnDisk(); onDisk != (most != 7) {
 			t.Errorf("%d at once: on disk is %v", most, onDisk)
 		}
 	}
@@ -94,16 +97,28 @@ func TestQuiet(t *testing.T) {
 	}
 }
 
-// Two marks with one hash (FNV-1a of 64 bits) are two marks. The pair is built by putting another key in.
+// Two marks with one hash (FNV-1a of 64 bits) are two marks. The pair is built by giving one the key of another.
 func TestOneHashTwoMarks(t *testing.T) {
 	b := &Book{}
-	for i, mark := range []string{"A", "B", "A"} {
+	for i, mark := range []string{"A", "A", "A"} {
 		if err := b.Add(use(mark, i)); err != nil {
 			t.Fatal(err)
 		}
 	}
-	keys := b.keys.few.Bytes()
-	copy(keys[16:24], keys[:8])
+	uses, err := b.uses.Reader()
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := io.ReadAll(uses)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.uses = spool.Spool{}
+	lines := bytes.SplitAfter(all, []byte("\n"))
+	lines[1] = bytes.Replace(lines[1], []byte(`"m":"A"`), []byte(`"m":"B"`), 1)
+	if _, err := b.uses.Write(bytes.Join(lines, nil)); err != nil {
+		t.Fatal(err)
+	}
 	if got := repeated(t, b); !reflect.DeepEqual(got, []pair{{use("A", 2), use("A", 0)}}) {
 		t.Errorf("%v", got)
 	}
@@ -119,7 +134,7 @@ func TestDrop(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if b.uses.file == nil {
+	if !b.uses.OnDisk() {
 		t.Fatal("not on disk")
 	}
 	b.Drop()
