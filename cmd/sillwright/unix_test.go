@@ -4,6 +4,7 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"io"
 	"os"
@@ -13,6 +14,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -128,6 +130,63 @@ func TestSignalLeavesWholeLines(t *testing.T) {
 	s.Wait()
 	if s.ProcessState.ExitCode() != 2 || len(rest) > 0 || said != ended || strings.Count(out, `{"format":"sillwright/result/1"`) != 2 {
 		t.Errorf("exit %d, %q, then %q; %q", s.ProcessState.ExitCode(), out, rest, said)
+	}
+}
+
+// A run that is killed half-way, with no chance to clean up, has written whole lines only, and leaves nothing on disk beside them.
+func TestKillLeavesWholeLines(t *testing.T) {
+	dir := t.TempDir()
+	t.Setenv("TMPDIR", dir)
+	name := filepath.Join(t.TempDir(), "report.txt")
+	report, err := os.Create(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer report.Close()
+	exe, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := &exec.Cmd{Path: exe, Args: []string{"sillwright", "lint", "--workers", "3", "-"}, Env: os.Environ(), Stdout: report}
+	in, err := cmd.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	fed := make(chan struct{})
+	go func() {
+		defer close(fed)
+		for i := 0; ; i++ {
+			if _, err := fmt.Fprintf(in, unproven, fmt.Sprintf("S-%04d", i)); err != nil {
+				return // it is gone
+			}
+		}
+	}()
+	written := func() []byte {
+		got, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return got
+	}
+	for bytes.Count(written(), []byte("\n")) < 20 {
+		time.Sleep(time.Millisecond)
+	}
+	if err := cmd.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	cmd.Wait()
+	<-fed
+	lines := bytes.SplitAfter(written(), []byte("\n"))
+	for i, line := range lines {
+		if last := i == len(lines)-1; last != (len(line) == 0) || !last && !bytes.HasPrefix(line, []byte(fmt.Sprintf("UNPROVEN S-%04d standard input:%d: ", i, i+1))) {
+			t.Errorf("line %d of %d: %q", i+1, len(lines), line)
+		}
+	}
+	if left, err := os.ReadDir(dir); err != nil || len(left) > 0 {
+		t.Errorf("left %v, %v", left, err)
 	}
 }
 
