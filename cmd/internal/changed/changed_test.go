@@ -13,16 +13,16 @@ import (
 
 func TestSince(t *testing.T) {
 	r := newRepository(t, "same.yaml", "edited.yaml", "staged.yaml", "committed.yaml", "old.yaml", "gone.yaml", "taken-out.yaml", "back.yaml", "deep/same.yaml", "deep/edited.yaml", ".gitignore")
-	r.must(os.WriteFile(r.path(".gitignore"), []byte("ignored*\n"), 0o644))
-	r.commit()
-	first := r.git("rev-parse", "HEAD")
+	r.Write(".gitignore", "ignored*\n")
+	r.Commit()
+	first := r.Git("rev-parse", "HEAD")
 	r.edit("committed.yaml", "back.yaml")
-	r.commit()
+	r.Commit()
 	r.edit("edited.yaml", "staged.yaml", "deep/edited.yaml")
-	r.git("add", "staged.yaml")
-	r.git("mv", "old.yaml", "renamed.yaml")
-	r.git("rm", "-q", "gone.yaml")
-	r.git("rm", "-q", "--cached", "taken-out.yaml")
+	r.Git("add", "staged.yaml")
+	r.Git("mv", "old.yaml", "renamed.yaml")
+	r.Git("rm", "-q", "gone.yaml")
+	r.Git("rm", "-q", "--cached", "taken-out.yaml")
 	r.write("untracked.yaml", "deep/new/untracked.yaml", "ignored.yaml", "back.yaml")
 	want := map[string]bool{
 		"same.yaml": false, "deep/same.yaml": false, "edited.yaml": true, "staged.yaml": true, "deep/edited.yaml": true, "renamed.yaml": true,
@@ -40,13 +40,13 @@ func TestSince(t *testing.T) {
 func TestTouchedIsNotChanged(t *testing.T) {
 	r := newRepository(t, "touched.yaml", "edited.yaml")
 	later := time.Now().Add(time.Hour)
-	r.must(os.Chtimes(r.path("touched.yaml"), later, later))
+	r.Must(os.Chtimes(r.Path("touched.yaml"), later, later))
 	r.edit("edited.yaml")
-	index, err := os.ReadFile(r.path(".git/index"))
-	r.must(err)
-	r.git("config", "diff.autoRefreshIndex", "false")
+	index, err := os.ReadFile(r.Path(".git/index"))
+	r.Must(err)
+	r.Git("config", "diff.autoRefreshIndex", "false")
 	r.since("HEAD").has(t, map[string]bool{"touched.yaml": false, "edited.yaml": true})
-	if after, err := os.ReadFile(r.path(".git/index")); err != nil || string(after) != string(index) {
+	if after, err := os.ReadFile(r.Path(".git/index")); err != nil || string(after) != string(index) {
 		t.Errorf("the index was written; %v", err)
 	}
 }
@@ -55,14 +55,14 @@ func TestTouchedIsNotChanged(t *testing.T) {
 // length are those that git knows.
 func TestEditedInTheSameMoment(t *testing.T) {
 	r := newRepository(t, "a.yaml")
-	r.git("config", "core.trustctime", "false")
+	r.Git("config", "core.trustctime", "false")
 	moment := time.Now().Add(-time.Hour)
-	r.must(os.WriteFile(r.path("a.yaml"), []byte("a"), 0o644))
-	r.must(os.Chtimes(r.path("a.yaml"), moment, moment))
-	r.commit()
-	r.must(os.WriteFile(r.path("a.yaml"), []byte("b"), 0o644))
-	r.must(os.Chtimes(r.path("a.yaml"), moment, moment))
-	r.must(os.Chtimes(r.path(".git/index"), moment, moment))
+	r.Write("a.yaml", "a")
+	r.Must(os.Chtimes(r.Path("a.yaml"), moment, moment))
+	r.Commit()
+	r.Write("a.yaml", "b")
+	r.Must(os.Chtimes(r.Path("a.yaml"), moment, moment))
+	r.Must(os.Chtimes(r.Path(".git/index"), moment, moment))
 	r.since("HEAD").has(t, map[string]bool{"a.yaml": true})
 }
 
@@ -70,13 +70,13 @@ func TestEditedInTheSameMoment(t *testing.T) {
 func TestFolderBelow(t *testing.T) {
 	r := newRepository(t, "a.yaml", "doors/a.yaml", "doors/b.yaml")
 	r.edit("a.yaml", "doors/b.yaml")
-	r.git("config", "diff.relative", "true")
-	s, err := Since(context.Background(), r.path("doors"), "HEAD")
-	r.must(err)
+	r.Git("config", "diff.relative", "true")
+	s, err := Since(context.Background(), r.Path("doors"), "HEAD")
+	r.Must(err)
 	s.has(t, map[string]bool{"a.yaml": false, "b.yaml": true, "../a.yaml": true, "../doors/a.yaml": false})
-	t.Chdir(r.path("doors"))
+	t.Chdir(r.Path("doors"))
 	s, err = Since(context.Background(), ".", "HEAD")
-	r.must(err)
+	r.Must(err)
 	t.Chdir("..") // the folder that was given stays what it was
 	s.has(t, map[string]bool{"a.yaml": false, "b.yaml": true})
 }
@@ -88,12 +88,12 @@ func TestSettings(t *testing.T) {
 		{"color.ui", "always"}, {"diff.renames", "copies"}, {"diff.external", "false"}, {"diff.noprefix", "true"}, {"diff.mnemonicPrefix", "true"}, {"core.quotePath", "true"},
 		{"pager.diff", "false"}, {"diff.ignoreSubmodules", "all"}, {"core.fsmonitor", "false"}, {"status.showUntrackedFiles", "no"}, {"diff.interHunkContext", "9"},
 	} {
-		r.git("config", pair[0], pair[1])
+		r.Git("config", pair[0], pair[1])
 	}
-	r.must(os.WriteFile(r.path(".git/info/attributes"), []byte("*.yaml diff=blind\n"), 0o644))
-	r.git("config", "diff.blind.textconv", "false")
+	r.Write(".git/info/attributes", "*.yaml diff=blind\n")
+	r.Git("config", "diff.blind.textconv", "false")
 	r.edit("edited.yaml")
-	r.git("mv", "old.yaml", "renamed.yaml")
+	r.Git("mv", "old.yaml", "renamed.yaml")
 	t.Setenv("GIT_EXTERNAL_DIFF", "false")
 	t.Setenv("GIT_TRACE", "1")
 	t.Setenv("LANG", "de_DE.UTF-8")
@@ -125,13 +125,13 @@ func TestLinks(t *testing.T) {
 	r := newRepository(t, "a.yaml", "b.yaml", "v1/x.yaml", "v2/x.yaml")
 	link := func(target, name string) {
 		t.Helper()
-		os.Remove(r.path(name))
-		r.must(os.Symlink(target, r.path(name)))
+		os.Remove(r.Path(name))
+		r.Must(os.Symlink(target, r.Path(name)))
 	}
 	for name, target := range map[string]string{"to-a.yaml": "a.yaml", "to-b.yaml": "b.yaml", "turned.yaml": "a.yaml", "over.yaml": "turned.yaml", "current": "v1", "stays": "v1"} {
 		link(target, name)
 	}
-	r.commit()
+	r.Commit()
 	r.edit("b.yaml")
 	link("to-a.yaml", "turned.yaml")
 	link("v2", "current")
@@ -142,10 +142,10 @@ func TestLinks(t *testing.T) {
 		"untracked.yaml": true, "round.yaml": true,
 	})
 	// .. after a link goes up from where it leads.
-	r.must(os.MkdirAll(r.path("far/below"), 0o755))
+	r.Must(os.MkdirAll(r.Path("far/below"), 0o755))
 	link("far/below", "near")
 	r.write("far/a.yaml")
-	r.commit()
+	r.Commit()
 	s := r.since("HEAD")
 	r.edit("far/a.yaml")
 	after := r.since("HEAD")
@@ -153,20 +153,20 @@ func TestLinks(t *testing.T) {
 		t.Error("a.yaml is the same, and near/../a.yaml is far/a.yaml, which is not")
 	}
 	// The way to the clone may lead over a link.
-	link(r.dir, "../alias")
-	s, err := Since(context.Background(), r.path("../alias"), "HEAD")
-	r.must(err)
+	link(r.Dir, "../alias")
+	s, err := Since(context.Background(), r.Path("../alias"), "HEAD")
+	r.Must(err)
 	s.has(t, map[string]bool{"a.yaml": false, "b.yaml": false, "far/a.yaml": true, filepath.Join("..", "house", "b.yaml"): false})
 }
 
 // Work trees that are linked have a file in place of a folder .git, and branches of their own.
 func TestLinkedWorkTree(t *testing.T) {
 	r := newRepository(t, "a.yaml", "b.yaml")
-	r.git("worktree", "add", "-q", "../annex")
+	r.Git("worktree", "add", "-q", "../annex")
 	r.edit("a.yaml")
-	annex := repository{t, r.path("../annex")}
+	annex := r.at("../annex")
 	annex.edit("b.yaml")
-	annex.commit()
+	annex.Commit()
 	annex.since("main").has(t, map[string]bool{"a.yaml": false, "b.yaml": true})
 	annex.since("HEAD").has(t, map[string]bool{"a.yaml": false, "b.yaml": false})
 	r.since("annex").has(t, map[string]bool{"a.yaml": true, "b.yaml": true, "../annex/b.yaml": true})
@@ -175,29 +175,29 @@ func TestLinkedWorkTree(t *testing.T) {
 // A submodule is one thing, and so is a repository inside of another that does not know it.
 func TestOtherRepositoriesInside(t *testing.T) {
 	r := newRepository(t, "a.yaml")
-	inner := repository{t, r.path("../seals")}
+	inner := r.at("../seals")
 	inner.write("x.yaml", "y.yaml")
-	inner.git("-c", "init.defaultBranch=main", "init", "-q")
-	inner.commit()
-	r.git("-c", "protocol.file.allow=always", "submodule", "--quiet", "add", "../seals", "sub")
-	r.git("-c", "protocol.file.allow=always", "clone", "-q", "../seals", "unknown")
-	r.git("add", ".gitmodules", "sub")
-	r.git("commit", "-q", "-m", "with a submodule")
-	r.git("config", "diff.ignoreSubmodules", "all")
+	inner.Git("-c", "init.defaultBranch=main", "init", "-q")
+	inner.Commit()
+	r.Git("-c", "protocol.file.allow=always", "submodule", "--quiet", "add", "../seals", "sub")
+	r.Git("-c", "protocol.file.allow=always", "clone", "-q", "../seals", "unknown")
+	r.Git("add", ".gitmodules", "sub")
+	r.Git("commit", "-q", "-m", "with a submodule")
+	r.Git("config", "diff.ignoreSubmodules", "all")
 	r.since("HEAD").has(t, map[string]bool{"a.yaml": false, "sub/x.yaml": false, "unknown/x.yaml": true})
 	r.edit("sub/y.yaml")
 	r.since("HEAD").has(t, map[string]bool{"a.yaml": false, "sub/x.yaml": true, "sub/y.yaml": true})
-	sub := repository{t, r.path("sub")}
+	sub := r.at("sub")
 	sub.since("HEAD").has(t, map[string]bool{"x.yaml": false, "y.yaml": true, "../a.yaml": true})
-	sub.commit()
+	sub.Commit()
 	r.since("HEAD").has(t, map[string]bool{"a.yaml": false, "sub/x.yaml": true})
 }
 
 // What git was told not to look at it cannot vouch for.
 func TestLeftOutOfComparisons(t *testing.T) {
 	r := newRepository(t, "assumed.yaml", "skipped.yaml", "same.yaml")
-	r.git("update-index", "--assume-unchanged", "assumed.yaml")
-	r.git("update-index", "--skip-worktree", "skipped.yaml")
+	r.Git("update-index", "--assume-unchanged", "assumed.yaml")
+	r.Git("update-index", "--skip-worktree", "skipped.yaml")
 	r.edit("assumed.yaml", "skipped.yaml")
 	r.since("HEAD").has(t, map[string]bool{"assumed.yaml": true, "skipped.yaml": true, "same.yaml": false})
 }
@@ -205,18 +205,18 @@ func TestLeftOutOfComparisons(t *testing.T) {
 // Both sides of a conflict have changed; a revision may be a tag or a tree, the empty one for a first commit.
 func TestRevisions(t *testing.T) {
 	r := newRepository(t, "a.yaml", "b.yaml")
-	r.git("tag", "-a", "-m", "as built", "built")
-	r.git("checkout", "-q", "-b", "other")
+	r.Git("tag", "-a", "-m", "as built", "built")
+	r.Git("checkout", "-q", "-b", "other")
 	r.edit("a.yaml")
-	r.commit()
-	r.git("checkout", "-q", "main")
-	r.must(os.WriteFile(r.path("a.yaml"), []byte("otherwise\n"), 0o644))
-	r.commit()
-	if out, err := exec.Command("git", "-C", r.dir, "merge", "other").CombinedOutput(); err == nil {
+	r.Commit()
+	r.Git("checkout", "-q", "main")
+	r.Write("a.yaml", "otherwise\n")
+	r.Commit()
+	if out, err := exec.Command("git", "-C", r.Dir, "merge", "other").CombinedOutput(); err == nil {
 		t.Fatalf("no conflict: %s", out)
 	}
 	for _, rev := range []string{"HEAD", "other", "built", "refs/tags/built", "HEAD^{tree}", "built^{}", ":/as it"} {
 		r.since(rev).has(t, map[string]bool{"a.yaml": true, "b.yaml": false})
 	}
-	r.since(strings.TrimSpace(r.git("hash-object", "-t", "tree", os.DevNull))).has(t, map[string]bool{"a.yaml": true, "b.yaml": true})
+	r.since(strings.TrimSpace(r.Git("hash-object", "-t", "tree", os.DevNull))).has(t, map[string]bool{"a.yaml": true, "b.yaml": true})
 }

@@ -12,16 +12,16 @@ import (
 // In a hook git points to its own repository and index. The answer is that of the folder asked about all the same.
 func TestInHook(t *testing.T) {
 	r := newRepository(t, "a.yaml", "b.yaml", "doors/c.yaml")
-	other := repository{t, r.path("../other")}
+	other := r.at("../other")
 	other.write("a.yaml")
-	other.git("-c", "init.defaultBranch=main", "init", "-q")
-	other.commit()
+	other.Git("-c", "init.defaultBranch=main", "init", "-q")
+	other.Commit()
 	r.edit("b.yaml")
 	want := map[string]bool{"a.yaml": false, "b.yaml": true, "doors/c.yaml": false}
 	for _, env := range []map[string]string{
 		{"GIT_INDEX_FILE": ".git/index", "GIT_PREFIX": "doors/"}, // pre-commit of this one, from its top folder
 		{"GIT_DIR": ".git", "GIT_WORK_TREE": "."},
-		{"GIT_DIR": other.path(".git"), "GIT_WORK_TREE": other.dir, "GIT_INDEX_FILE": other.path(".git/index"), "GIT_COMMON_DIR": other.path(".git"), "GIT_OBJECT_DIRECTORY": other.path(".git/objects")},
+		{"GIT_DIR": other.Path(".git"), "GIT_WORK_TREE": other.Dir, "GIT_INDEX_FILE": other.Path(".git/index"), "GIT_COMMON_DIR": other.Path(".git"), "GIT_OBJECT_DIRECTORY": other.Path(".git/objects")},
 		{"GIT_DIR": "nowhere", "GIT_INDEX_FILE": "nowhere", "GIT_OBJECT_DIRECTORY": "nowhere", "GIT_SHALLOW_FILE": "nowhere"},
 	} {
 		t.Run("", func(t *testing.T) {
@@ -29,8 +29,8 @@ func TestInHook(t *testing.T) {
 				t.Setenv(name, value)
 			}
 			r.since("HEAD").has(t, want)
-			s, err := Since(context.Background(), r.path("doors"), "HEAD")
-			r.must(err)
+			s, err := Since(context.Background(), r.Path("doors"), "HEAD")
+			r.Must(err)
 			s.has(t, map[string]bool{"c.yaml": false, "../b.yaml": true})
 		})
 	}
@@ -39,14 +39,14 @@ func TestInHook(t *testing.T) {
 // A real hook of git, with whatever this git sets for it, of all that is staged and of a part.
 func TestInRealHook(t *testing.T) {
 	r := newRepository(t, "a.yaml", "b.yaml", "c.yaml")
-	r.must(os.MkdirAll(r.path(".git/hooks"), 0o755))
-	r.must(os.WriteFile(r.path(".git/hooks/pre-commit"), []byte("#!/bin/sh\nenv >env\n"), 0o755))
+	r.Must(os.MkdirAll(r.Path(".git/hooks"), 0o755))
+	r.Must(os.WriteFile(r.Path(".git/hooks/pre-commit"), []byte("#!/bin/sh\nenv >env\n"), 0o755))
 	for _, commit := range [][]string{{"commit", "-qam", "all together"}, {"commit", "-qm", "part", "b.yaml"}} {
-		r.must(os.WriteFile(r.path("b.yaml"), []byte(commit[2]), 0o644))
-		r.must(os.WriteFile(r.path("c.yaml"), []byte(commit[2]), 0o644))
-		r.git(commit...)
-		env, err := os.ReadFile(r.path("env"))
-		r.must(err)
+		r.Write("b.yaml", commit[2])
+		r.Write("c.yaml", commit[2])
+		r.Git(commit...)
+		env, err := os.ReadFile(r.Path("env"))
+		r.Must(err)
 		if !strings.Contains(string(env), "GIT_INDEX_FILE=") {
 			t.Fatalf("git sets no index for its hook:\n%s", env)
 		}
@@ -66,10 +66,10 @@ func TestInRealHook(t *testing.T) {
 func TestRefusals(t *testing.T) {
 	r := newRepository(t, "a.yaml")
 	r.edit("a.yaml")
-	r.commit()
-	r.must(os.Mkdir(r.path("../plain"), 0o755))
-	r.git("clone", "-q", "--depth", "1", "file://"+r.dir, "../shallow")
-	r.git("clone", "-q", "--bare", r.dir, "../bare")
+	r.Commit()
+	r.Must(os.Mkdir(r.Path("../plain"), 0o755))
+	r.Git("clone", "-q", "--depth", "1", "file://"+r.Dir, "../shallow")
+	r.Git("clone", "-q", "--bare", r.Dir, "../bare")
 	const allowed = "; allowed: a commit, a branch or a tag, as main, HEAD~1 or a hash; do: "
 	for _, c := range []struct{ dir, rev, want string }{
 		{"", "", "an empty revision" + allowed + "look for a variable that is not set"},
@@ -87,8 +87,8 @@ func TestRefusals(t *testing.T) {
 		{".git", "HEAD", "no git working tree at HERE: git says: this operation must be run in a work tree; allowed: a folder of one; do: run it inside of the clone, or leave the revision out"},
 		{"nowhere", "HEAD", "HERE is no folder; allowed: a folder of a git working tree"},
 	} {
-		dir := r.path(c.dir)
-		t.Setenv("GIT_CEILING_DIRECTORIES", filepath.Dir(r.dir))
+		dir := r.Path(c.dir)
+		t.Setenv("GIT_CEILING_DIRECTORIES", filepath.Dir(r.Dir))
 		s, err := Since(context.Background(), dir, c.rev)
 		if want := strings.ReplaceAll(c.want, "HERE", dir); s != nil || err == nil || err.Error() != want {
 			t.Errorf("%q: %v\nwant %s", c.rev, err, want)
@@ -108,7 +108,7 @@ func TestEndedRun(t *testing.T) {
 	r := newRepository(t, "a.yaml")
 	ctx, end := context.WithCancel(context.Background())
 	end()
-	if _, err := Since(ctx, r.dir, "HEAD"); !errors.Is(err, context.Canceled) {
+	if _, err := Since(ctx, r.Dir, "HEAD"); !errors.Is(err, context.Canceled) {
 		t.Errorf("%v", err)
 	}
 }
@@ -117,22 +117,22 @@ func TestEndedRun(t *testing.T) {
 func TestNothingIsFetched(t *testing.T) {
 	r := newRepository(t, "a.yaml", "deep/a.yaml")
 	r.edit("a.yaml", "deep/a.yaml")
-	r.commit()
-	r.git("config", "uploadpack.allowFilter", "true")
-	r.git("clone", "-q", "--filter=tree:0", "file://"+r.dir, "../partial")
-	partial := repository{t, r.path("../partial")}
+	r.Commit()
+	r.Git("config", "uploadpack.allowFilter", "true")
+	r.Git("clone", "-q", "--filter=tree:0", "file://"+r.Dir, "../partial")
+	partial := r.at("../partial")
 	partial.since("HEAD").has(t, map[string]bool{"a.yaml": false})
 	packs := func() int {
-		found, err := filepath.Glob(partial.path(".git/objects/pack/*.pack"))
-		r.must(err)
+		found, err := filepath.Glob(partial.Path(".git/objects/pack/*.pack"))
+		r.Must(err)
 		return len(found)
 	}
 	before := packs()
-	_, err := Since(context.Background(), partial.dir, "HEAD~1")
+	_, err := Since(context.Background(), partial.Dir, "HEAD~1")
 	if err == nil || !strings.HasPrefix(err.Error(), `revision "HEAD~1", which is no commit with files that `) || packs() != before {
 		t.Errorf("fetched %d packs: %v", packs()-before, err)
 	}
-	partial.git("diff", "--name-only", "HEAD~1") // git by itself fetches
+	partial.Git("diff", "--name-only", "HEAD~1") // git by itself fetches
 	if packs() == before {
 		t.Error("nothing was left out of the clone, and the test shows nothing")
 	}
