@@ -9,10 +9,40 @@ import (
 	"testing"
 
 	"sillwright/cmd/internal/cli"
+	"sillwright/cmd/internal/tools"
 )
 
 // commandBlock is a console block that runs the program; what follows the command is its output.
 var commandBlock = regexp.MustCompile("(?s)```console\n\\$ go run ./cmd/sillwright ([^\n]*)\n(.*?)```")
+
+// shellBlock is one that a shell runs with the program and others on PATH, which the line above it names.
+var shellBlock = regexp.MustCompile("(?s)<!-- runs ([a-z ]+) -->\n\n```console\n\\$ ([^\n]*)\n(.*?)```")
+
+// runsByShell gives the README with what such blocks print now. One whose programs are missing stays as it is.
+func runsByShell(t *testing.T, readme string) string {
+	t.Helper()
+	blocks := 0
+	out := shellBlock.ReplaceAllStringFunc(readme, func(block string) string {
+		blocks++
+		part := shellBlock.FindStringSubmatch(block)
+		t.Run(part[1], func(t *testing.T) {
+			for _, program := range strings.Fields(part[1]) {
+				tools.Need(t, program)
+			}
+			t.Setenv("PARALLEL_HOME", t.TempDir())
+			got := shell(t, ".", nil, "sh", "-c", part[2])
+			if got.code != 0 || got.err != "" || got.out == "" {
+				t.Errorf("%s: exit %d, %s", part[2], got.code, got.err)
+			}
+			block = fmt.Sprintf("<!-- runs %s -->\n\n```console\n$ %s\n%s```", part[1], part[2], got.out)
+		})
+		return block
+	})
+	if blocks == 0 {
+		t.Fatal("the README shows nothing that a shell runs")
+	}
+	return out
+}
 
 // countBlock shows how many rules there are, by level and by where their text was seen.
 var countBlock = regexp.MustCompile("(?s)<!-- rulebooks -->\n.*?<!-- end -->")
@@ -91,6 +121,7 @@ func TestReadmeIsTrue(t *testing.T) {
 	if blocks == 0 {
 		t.Fatal("the README runs no command")
 	}
+	want = runsByShell(t, want)
 	codes := "<!-- exit codes -->\n\n| code | when |\n|---|---|\n"
 	for _, c := range cli.ExitCodes {
 		codes += fmt.Sprintf("| %d | %s |\n", c.Code, c.When)
