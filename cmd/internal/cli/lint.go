@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sillwright/cmd/internal/assess"
+	"sillwright/cmd/internal/changed"
 	"sillwright/cmd/internal/marks"
 	"sillwright/cmd/internal/render"
 	"sillwright/schema"
@@ -22,7 +23,9 @@ type lintFlags struct {
 	only    string
 	workers int
 	filter  bool
-	since   string
+
+	since      string
+	sinceGiven bool
 }
 
 func newLint(s streams) *cobra.Command {
@@ -45,8 +48,10 @@ until then what is found waits on disk.
 With --filter, places are counted from each line itself, marks are not compared and there is no summary:
 parts of a stream, judged apart, give the lines that the whole gives.` + exitHelp(),
 		Example: "  sillwright lint --seals examples/own-seals.yaml examples\n  sillwright lint --format json 'doors/*.yaml' > results.ndjson\n  cat doors.ndjson | sillwright lint -",
-		Args: func(_ *cobra.Command, args []string) error {
+		Args: func(cmd *cobra.Command, args []string) error {
 			switch {
+			case f.filter && cmd.Flags().Changed("since"):
+				return fmt.Errorf("--filter with --since: standard input is in no revision; allowed: one of them")
 			case f.filter && len(args) > 0:
 				return fmt.Errorf("lint --filter reads standard input and takes no PATH; found %q. See: sillwright lint --help", args[0])
 			case !f.filter && len(args) == 0:
@@ -54,10 +59,14 @@ parts of a stream, judged apart, give the lines that the whole gives.` + exitHel
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, args []string) error { return runLint(cmd.Context(), s, f, args) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			f.sinceGiven = cmd.Flags().Changed("since")
+			return runLint(cmd.Context(), s, f, args)
+		},
 	}
 	f.add(cmd)
 	cmd.Flags().StringVar(&f.only, "only", "fail,unknown", "give only findings with these `OUTCOMES`: "+strings.Join(render.Outcomes, ", "))
+	cmd.Flags().StringVar(&f.since, "since", "", "judge only the doors of files that differ from this git `REVISION`; of the others the marks are compared")
 	cmd.Flags().IntVar(&f.workers, "workers", 0, "judge `N` doors at once, with the same report for any N (default one a processor)")
 	cmd.Flags().BoolVar(&f.filter, "filter", false, "be a filter of NDJSON from standard input, each line as if it stood alone")
 	return cmd
@@ -98,6 +107,28 @@ func (f *lintFlags) known() (only []string, err error) {
 	return only, nil
 }
 
+// changed tells which files are asked about; nil: all. Where the project file, or a catalogue of seals, is among those that differ, every
+// door may fare otherwise, and all are.
+func (f *lintFlags) changed(ctx context.Context, s streams, a *assess.Assessor) (func(string) bool, error) {
+	if !f.sinceGiven {
+		return nil, nil
+	}
+	set, err := changed.Since(ctx, ".", f.since)
+	if err != nil {
+		return nil, fmt.Errorf("--since: %w", err)
+	}
+	for _, file := range f.shared(a) {
+		if set.Has(file) {
+			fmt.Fprintf(s.err, "every door is judged, for %s differs from %s\n", schema.Printable(shown(file)), schema.Printable(f.since))
+			return nil, nil
+		}
+	}
+	return set.Has, nil
+}
+
+// shared lists the files on which every door rests.
+func (f *lintFlags) shared(a *assess.Assessor) []string { return f.seals }
+
 // linter checks many doors. It keeps counters, which do not grow with the doors, and the path of each file, so that
 // none is read twice; the files of a folder are listed before the first is read.
 type linter struct {
@@ -114,6 +145,10 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 		return err
 	}
 	a, err := f.assessor(ctx, s)
+	if err != nil {
+		return err
+	}
+	changed, err := f.changed(ctx, s, a)
 	if err != nil {
 		return err
 	}
@@ -138,8 +173,8 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 	defer l.marks.Drop()
 	s.err = l.progress
 	l.judge = judge{s: s, f: &f.judgeFlags, a: a, wrong: report.Problem}
-	err = l.all(ctx, f, args)
-	if err == nil && l.judged+l.problems+l.summary.Unchanged == 0 && !f.filter {
+	err = l.all(ctx, f, changed, args)
+	if err == nil && l.judged+l.problems == 0 && !f.filter && !f.sinceGiven {
 		err = l.nothing(args)
 	}
 	if err == nil {
@@ -165,9 +200,9 @@ type checked struct {
 }
 
 // all judges what the arguments lead to, several documents at once, and tells of them in order.
-func (l *linter) all(ctx context.Context, f lintFlags, args []string) error {
+func (l *linter) all(ctx context.Context, f lintFlags, changed func(string) bool, args []string) error {
 	return ordered(ctx, f.workers, func(ctx context.Context, give func(found) error) error {
-		r := reading{in: l.s.in, filter: f.filter, give: give}
+		r := reading{in: l.s.in, filter: f.filter, changed: changed, give: give}
 		return r.all(ctx, args)
 	}, l.check, func(c checked) error { return l.tellOf(c, f) })
 }
