@@ -49,6 +49,22 @@ func (s *Spool) Write(p []byte) (int, error) {
 	return s.w.Write(p)
 }
 
+// Overwrite puts other bytes in the place of as many that it holds.
+func (s *Spool) Overwrite(p []byte, at int64) error {
+	if at < 0 || at+int64(len(p)) > s.size {
+		return fmt.Errorf("%d bytes at %d of %d", len(p), at, s.size)
+	}
+	if s.file == nil {
+		copy(s.few.Bytes()[at:], p)
+		return nil
+	}
+	if err := s.w.Flush(); err != nil {
+		return err
+	}
+	_, err := s.file.WriteAt(p, at)
+	return err
+}
+
 func (s *Spool) at() (io.ReaderAt, error) {
 	if s.file == nil {
 		return bytes.NewReader(s.few.Bytes()), nil

@@ -61,3 +61,40 @@ func TestNoDisk(t *testing.T) {
 		t.Error("nothing told")
 	}
 }
+
+// What is overwritten reads as it was written last, in memory and on disk, and nothing else changes.
+func TestOverwrite_Identity(t *testing.T) {
+	for _, size := range []int{100, 3 * inMemory} {
+		var s Spool
+		want := bytes.Repeat([]byte("abcdefghij"), size/10)
+		if _, err := s.Write(want[:size/2]); err != nil {
+			t.Fatal(err)
+		}
+		put := func(at int) {
+			copy(want[at:], "0123")
+			if err := s.Overwrite([]byte("0123"), int64(at)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		put(0)
+		if _, err := s.Write(want[size/2:]); err != nil {
+			t.Fatal(err)
+		}
+		put(size/2 - 2)
+		var got bytes.Buffer
+		if err := s.CopyTo(&got); err != nil {
+			t.Fatal(err)
+		}
+		put(len(want) - 4)
+		got.Reset()
+		if err := s.CopyTo(&got); err != nil || !bytes.Equal(got.Bytes(), want) {
+			t.Errorf("%d bytes: %v", size, err)
+		}
+		for _, at := range []int64{-1, s.Size() - 3} {
+			if err := s.Overwrite([]byte("0123"), at); err == nil {
+				t.Errorf("written at %d of %d", at, s.Size())
+			}
+		}
+		s.Drop()
+	}
+}
