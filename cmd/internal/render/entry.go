@@ -31,6 +31,9 @@ const (
 	projectID = "sillwright/project"
 )
 
+// StandardInput is how standard input is named in place of a file.
+const StandardInput = "standard input"
+
 // entry is one thing to report, for the formats that list them one by one. Its texts are as they come from the spec:
 // whoever writes them escapes them.
 type entry struct {
@@ -45,6 +48,39 @@ type entry struct {
 	file     string
 	places   []schema.Span // the first is where it bites; none: not in a file
 	identity []string      // what tells it from others, whatever else the file holds
+}
+
+// outcomeWords say of a door what no failure is.
+var outcomeWords = map[string]string{policies.Unknown: "not proven", policies.Pass: "passes", policies.NotApplicable: "does not apply"}
+
+// alone is an entry as a text that stands by itself, where a format shows no title: the door, what is the case if it is no
+// failure, and the points, a line each. Nothing in it fails to print.
+func (e entry) alone() string {
+	var head []string
+	if e.mark != "" {
+		head = append(head, e.mark)
+	}
+	if e.subject != "" && e.subject != "door" {
+		head = append(head, e.subject)
+	}
+	if word := outcomeWords[e.kind]; word != "" {
+		head = append(head, word)
+	}
+	if e.accepted != nil {
+		head = append(head, "accepted")
+	}
+	text := e.message
+	if e.kind == isCaution {
+		text = e.title + ". " + text
+	}
+	if len(head) > 0 {
+		text = strings.ReplaceAll(strings.Join(head, ", "), "\n", " ") + ": " + text
+	}
+	lines := strings.Split(text, "\n")
+	for i := range lines {
+		lines[i] = clean(lines[i])
+	}
+	return strings.Join(lines, "\n")
 }
 
 // entries are what there is to report of a door: the findings with the outcomes asked for, then the cautions. Findings of
@@ -208,3 +244,17 @@ func fromHere(file string) string {
 	}
 	return strings.TrimPrefix(filepath.ToSlash(filepath.Clean(file)), "./")
 }
+
+// notWhole says of a report how the run ended, if not all was judged.
+func notWhole(end End) string {
+	switch {
+	case end.Interrupted:
+		return "The run was interrupted before all was checked: this report holds what was finished, and is not whole."
+	case end.Code == exitCannot:
+		return "Not all could be judged: see what is told of " + inputID + "."
+	}
+	return ""
+}
+
+// exitCannot is the exit code of a run in which something could not be judged.
+const exitCannot = 2

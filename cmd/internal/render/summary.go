@@ -123,13 +123,15 @@ func (s *Summary) sorted() ([]*ruleCount, []*cautionCount) {
 func (s *Summary) documents() int { return s.doors + s.Skipped + s.Broken }
 
 // JSON writes the summary as one line, format sillwright/summary/1.
-func (s *Summary) JSON(w io.Writer, by MadeBy, exit int) error {
+func (s *Summary) JSON(w io.Writer, by MadeBy, exit int) error { return line(w, s.counts(by, exit)) }
+
+func (s *Summary) counts(by MadeBy, exit int) summaryJSON {
 	rules, cautions := s.sorted()
-	return line(w, summaryJSON{
+	return summaryJSON{
 		Format: "sillwright/summary/1", MadeBy: by, Inputs: inputsJSON{s.Files, s.Unchanged, s.documents(), s.Skipped, s.Repeated, s.Problems},
 		Doors: s.doors, Verdicts: verdictsJSON{s.verdicts[assess.Complies], s.verdicts[assess.Fails], s.verdicts[assess.Unproven]},
 		CanOrder: s.canOrder, Rules: append([]*ruleCount{}, rules...), Cautions: append([]*cautionCount{}, cautions...), House: s.house.json(), Exit: exit,
-	})
+	}
 }
 
 // Text writes the summary for a person: the counts, the rules in the way, and each caution once in full.
