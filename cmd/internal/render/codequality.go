@@ -27,9 +27,21 @@ type qualityJSON struct {
 	Location    qualityPlace `json:"location"`
 }
 
+// qualityPlace gives the lines, which is what most readers look at, and beside them the columns, where there are any.
 type qualityPlace struct {
-	Path  string       `json:"path"`
-	Lines qualityLines `json:"lines"`
+	Path      string            `json:"path"`
+	Lines     qualityLines      `json:"lines"`
+	Positions *qualityPositions `json:"positions,omitempty"`
+}
+
+type qualityPositions struct {
+	Begin qualityPosition `json:"begin"`
+	End   qualityPosition `json:"end"`
+}
+
+type qualityPosition struct {
+	Line   int `json:"line"`
+	Column int `json:"column"`
 }
 
 type qualityLines struct {
@@ -76,13 +88,15 @@ func (q *codeQuality) Close(end End) error {
 
 func (q *codeQuality) add(e entry) error {
 	p := e.print()
-	at := qualityLines{1, 1} // a line is asked for
+	at := qualityPlace{Path: qualityPath(e.file), Lines: qualityLines{1, 1}} // a line is asked for
 	if len(e.places) > 0 {
-		at = qualityLines{e.places[0].Start.Line, e.places[0].End.Line}
+		from, to := e.places[0].Start, e.places[0].End
+		at.Lines = qualityLines{from.Line, to.Line}
+		at.Positions = &qualityPositions{qualityPosition(from), qualityPosition(to)}
 	}
 	return q.entries.add(qualityJSON{
 		Description: strings.ReplaceAll(e.alone(), "\n", " "), Check: e.rule, Print: p.String(),
-		Severity: qualitySeverity(e), Location: qualityPlace{qualityPath(e.file), at},
+		Severity: qualitySeverity(e), Location: at,
 	}, "fingerprint", p)
 }
 

@@ -3,6 +3,7 @@ package render
 import (
 	"os"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"strings"
 	"testing"
@@ -65,21 +66,29 @@ func TestCodeQualitySeverity(t *testing.T) {
 		problems: []schema.Problem{{File: "gone.yaml", Found: "no such file"}}, notices: []schema.Problem{{File: "project.yaml", Found: "what is over"}},
 	})
 	for _, want := range []qualityJSON{
-		{Check: "us-ada-2010/threshold-profile", Severity: "critical", Location: qualityPlace{"h.yaml", qualityLines{46, 46}}, Description: "H-03: "},
-		{Check: "us-ada-2010/threshold-profile", Severity: "major", Location: qualityPlace{file, qualityLines{19, 19}}, Description: "D-01, not proven: "},
-		{Check: "us-ada-2010/threshold-profile", Severity: "info", Location: qualityPlace{"accepted.yaml", qualityLines{46, 46}}, Description: "H-03, accepted: "},
-		{Check: "safety/recheck", Severity: "info", Location: qualityPlace{"h.yaml", qualityLines{4, 4}}, Description: "H-03: Caution: recheck. "},
-		{Check: "sillwright/input", Severity: "blocker", Location: qualityPlace{"gone.yaml", qualityLines{1, 1}}, Description: "gone.yaml: found no such file"},
-		{Check: "sillwright/project", Severity: "minor", Location: qualityPlace{"project.yaml", qualityLines{1, 1}}, Description: "project.yaml: found what is over"},
+		{Check: "us-ada-2010/threshold-profile", Severity: "critical", Location: qualityPlace{"h.yaml", qualityLines{46, 46}, &qualityPositions{qualityPosition{46, 7}, qualityPosition{46, 33}}}, Description: "H-03: "},
+		{Check: "us-ada-2010/threshold-profile", Severity: "major", Location: qualityPlace{Path: file, Lines: qualityLines{19, 19}}, Description: "D-01, not proven: "},
+		{Check: "us-ada-2010/threshold-profile", Severity: "info", Location: qualityPlace{Path: "accepted.yaml", Lines: qualityLines{46, 46}}, Description: "H-03, accepted: "},
+		{Check: "safety/recheck", Severity: "info", Location: qualityPlace{Path: "h.yaml", Lines: qualityLines{4, 4}}, Description: "H-03: Caution: recheck. "},
+		{Check: "sillwright/input", Severity: "blocker", Location: qualityPlace{Path: "gone.yaml", Lines: qualityLines{1, 1}}, Description: "gone.yaml: found no such file"},
+		{Check: "sillwright/project", Severity: "minor", Location: qualityPlace{Path: "project.yaml", Lines: qualityLines{1, 1}}, Description: "project.yaml: found what is over"},
 	} {
 		found := false
 		for _, e := range list {
-			found = found || e.Check == want.Check && e.Severity == want.Severity && e.Location == want.Location && strings.HasPrefix(e.Description, want.Description)
+			found = found || e.Check == want.Check && e.Severity == want.Severity && samePlace(e.Location, want.Location) && strings.HasPrefix(e.Description, want.Description)
 		}
 		if !found {
 			t.Errorf("no %+v", want)
 		}
 	}
+}
+
+// samePlace compares places, columns only where they are wanted; the lines are told twice alike.
+func samePlace(got, want qualityPlace) bool {
+	if p := got.Positions; p != nil && (p.Begin.Line != got.Lines.Begin || p.End.Line != got.Lines.End) {
+		return false
+	}
+	return got.Path == want.Path && got.Lines == want.Lines && (want.Positions == nil || reflect.DeepEqual(got.Positions, want.Positions))
 }
 
 // A path is relative, whatever was named.
