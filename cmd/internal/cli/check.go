@@ -79,7 +79,7 @@ func runCheck(ctx context.Context, s streams, f checkFlags, spec string) error {
 func readSpec(ctx context.Context, s streams, spec string) (name string, src []byte, err error) {
 	if spec == "-" {
 		src, err = readSome(ctx, s.in)
-		return stdinName, src, err
+		return render.StandardInput, src, err
 	}
 	if info, err := os.Stat(spec); err == nil && info.IsDir() {
 		return "", nil, fmt.Errorf("%s is a folder; check takes one file", shown(spec))

@@ -280,7 +280,15 @@ func (l *linter) close(f lintFlags) error {
 		return err
 	}
 	l.progress.stop()
-	return l.report.Close(render.End{Summary: l.total(), Code: l.code})
+	if err := l.report.Close(render.End{Summary: l.total(), Code: l.code}); err != nil {
+		return err
+	}
+	if w, ok := l.report.(render.Warner); ok {
+		for _, warning := range w.Warnings() {
+			fmt.Fprintln(l.s.err, warning)
+		}
+	}
+	return nil
 }
 
 // nothing says that no door was found. An older report is left alone.

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"sillwright/cmd/internal/assess"
+	"sillwright/cmd/internal/render"
 	"sillwright/schema"
 )
 
@@ -37,7 +38,7 @@ func (r *reading) all(ctx context.Context, args []string) error {
 		if err := r.give(found{file: true}); err != nil {
 			return err
 		}
-		return schema.EachLine(stdinName, newPatient(ctx, r.in), func(docs []schema.Document, problems []schema.Problem) error {
+		return schema.EachLine(render.StandardInput, newPatient(ctx, r.in), func(docs []schema.Document, problems []schema.Problem) error {
 			return r.take(docs, problems, false)
 		})
 	}
@@ -66,7 +67,7 @@ func (r *reading) missing(p schema.Problem) error {
 func (r *reading) file(ctx context.Context, in input) error {
 	name, src, quiet := in.path, r.in, false
 	if in.path == "-" {
-		name = stdinName
+		name = render.StandardInput
 	} else {
 		quiet = r.changed != nil && !r.changed(in.path)
 		file, err := await(ctx, func() (*os.File, error) { return os.Open(in.path) })

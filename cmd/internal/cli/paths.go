@@ -17,9 +17,6 @@ import (
 // specExtensions are those of the files that are looked at in a folder.
 var specExtensions = []string{".json", ".yaml", ".yml", ".ndjson", ".jsonl"}
 
-// stdinName is how standard input is named in messages.
-const stdinName = "standard input"
-
 // input is a file to read.
 type input struct {
 	path  string // - is standard input
