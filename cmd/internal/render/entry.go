@@ -84,7 +84,7 @@ func (e entry) alone() string {
 }
 
 // entries are what there is to report of a door: the findings with the outcomes asked for, then the cautions. Findings of
-// options are in the way where none of them complies, and left out otherwise.
+// options are in the way where none of them complies, and left out otherwise, unless they were accepted of one that complies.
 func entries(r *assess.Result, o Options) []entry {
 	var out []entry
 	add := func(findings []policies.Finding) {
@@ -95,9 +95,13 @@ func entries(r *assess.Result, o Options) []entry {
 		}
 	}
 	add(r.Findings)
-	if complying(r) == 0 {
-		for _, option := range r.Options {
+	none := complying(r) == 0
+	for _, option := range r.Options {
+		switch {
+		case none:
 			add(option.Findings)
+		case option.Verdict == assess.Complies: // by what was accepted of it, it may be
+			add(slices.DeleteFunc(slices.Clone(option.Findings), func(f policies.Finding) bool { return f.Accepted == nil }))
 		}
 	}
 	for _, c := range r.Cautions {

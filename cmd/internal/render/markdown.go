@@ -1,5 +1,157 @@
 package render
 
-import "io"
+import (
+	"fmt"
+	"io"
+	"strings"
 
-func newMarkdown(w io.Writer, o Options) (Report, error) { return newTextLog(w, o) }
+	"sillwright/cmd/internal/assess"
+	"sillwright/schema"
+)
+
+// markdown writes GitHub-flavoured Markdown for the summary of a run or a comment: the counts, what could not be judged, the doors
+// that cannot be ordered and why, what was accepted, the doors that can, the house, and each caution once in full. Each part waits
+// on disk of its own, for the counts stand before all.
+type markdown struct {
+	w     io.Writer
+	o     Options
+	parts [markdownParts]*spool
+	size  int64
+}
+
+const (
+	notJudged = iota
+	noticed
+	inTheWay
+	details
+	acceptances
+	orderable
+	markdownParts
+)
+
+// mostSummary is how large the summary of a step may be: a larger one is not shown ("upload aborted, supports content up to a size
+// of 1024k", as the runner of GitHub Actions says).
+const mostSummary = 1024 * 1024
+
+func newMarkdown(w io.Writer, o Options) (Report, error) {
+	m := &markdown{w: w, o: o}
+	for i := range m.parts {
+		var err error
+		if m.parts[i], err = newSpool(); err != nil {
+			m.Drop()
+			return nil, err
+		}
+	}
+	return m, nil
+}
+
+// Warnings are told beside the report once it is closed.
+func (m *markdown) Warnings() []string {
+	if m.size <= mostSummary {
+		return nil
+	}
+	return []string{fmt.Sprintf("the report has %d bytes, and GitHub shows no summary of a step above %d; lint fewer doors at once, or keep the report as a file", m.size, mostSummary)}
+}
+
+func (m *markdown) put(part int, format string, args ...any) error {
+	_, err := fmt.Fprintf(m.parts[part], format, args...)
+	return err
+}
+
+func (m *markdown) Door(r *assess.Result) error {
+	rules, line := ruleList(unaccepted(r), m.o.Only)
+	place := code(fmt.Sprintf("%s:%d", fromHere(r.Door.Document.File), line))
+	var notes []string
+	for _, rule := range rules {
+		notes = append(notes, prose(rule))
+	}
+	if names := acceptedRules(r, m.o.Only); len(names) > 0 {
+		notes = append(notes, prose("accepted "+strings.Join(names, ", ")))
+	}
+	cautions := prose(strings.TrimPrefix(cautionNames(r), " ! "))
+	if err := m.accepted(r); err != nil {
+		return err
+	}
+	if r.CanOrder {
+		with := ""
+		if len(r.Options) > 0 {
+			with = fmt.Sprintf("%d of %s", complying(r), plural(len(r.Options), "option", "options"))
+		}
+		return m.put(orderable, "| %s | %s | %s | %s | %s |\n", code(r.Door.Mark), place, with, strings.Join(notes, "; "), cautions)
+	}
+	if len(notes) == 0 {
+		notes = []string{prose(strings.TrimSuffix(orderLine(r), "."))}
+	}
+	if r.Held() {
+		notes = append([]string{"no option complies"}, notes...)
+	}
+	verdict := verdictWord(r)
+	if err := m.put(inTheWay, "| %s | %s | %s | %s | %s |\n", code(r.Door.Mark), place, verdict, strings.Join(notes, "; "), cautions); err != nil {
+		return err
+	}
+	return m.detail(r, verdict)
+}
+
+func verdictWord(r *assess.Result) string {
+	if r.Held() {
+		return "HELD"
+	}
+	return strings.ToUpper(r.Verdict)
+}
+
+// detail lists what is in the way of a door.
+func (m *markdown) detail(r *assess.Result, verdict string) error {
+	title := ""
+	if r.Door.Title != "" {
+		title = ", titled " + prose(r.Door.Title)
+	}
+	if err := m.put(details, "\n### Door %s%s: %s\n\n%s\n\n", code(r.Door.Mark), title, verdict, orderLine(r)); err != nil {
+		return err
+	}
+	for _, e := range entries(r, m.o) {
+		if e.accepted == nil && e.kind != isCaution {
+			if err := m.item(details, e.word()+": "+prose(e.title), e); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// accepted lists what was accepted of a door.
+func (m *markdown) accepted(r *assess.Result) error {
+	for _, e := range entries(r, m.o) {
+		if e.accepted != nil {
+			if err := m.item(acceptances, "Door "+code(e.mark)+", "+e.word()+": "+prose(e.title), e); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// item is an entry as an item of a list, its lines as a list below it.
+func (m *markdown) item(part int, head string, e entry) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "- %s, %s, %s at %s\n", head, code(e.rule), prose(e.subject), code(e.at()))
+	for _, line := range e.lines() {
+		b.WriteString("  - " + prose(strings.TrimSpace(line)) + "\n")
+	}
+	return m.put(part, "%s", b.String())
+}
+
+func (m *markdown) Problem(p schema.Problem) error {
+	return m.put(notJudged, "- Problem: %s\n", prose(p.Error()))
+}
+
+func (m *markdown) Notice(p schema.Problem) error {
+	return m.put(noticed, "- Notice: %s\n", prose(p.Error()))
+}
+
+func (m *markdown) Drop() {
+	for _, s := range m.parts {
+		if s != nil {
+			s.Drop()
+		}
+	}
+}

@@ -160,12 +160,17 @@ func (s *Summary) Text(w io.Writer) error {
 		if i == 0 {
 			b.WriteString("cautions; local codes and licensed practice come first:\n")
 		}
-		doors := plural(c.Doors, "door", "doors")
-		if c.Unsaid > 0 {
-			doors += fmt.Sprintf(", %d not saying whether it applies", c.Unsaid)
-		}
-		fmt.Fprintf(&b, "  ! %s (%s): %s\n", c.name, doors, clean(c.Text))
+		fmt.Fprintf(&b, "  ! %s (%s): %s\n", c.name, c.doorsText(), clean(c.Text))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// doorsText says of how many doors a caution is.
+func (c *cautionCount) doorsText() string {
+	text := plural(c.Doors, "door", "doors")
+	if c.Unsaid > 0 {
+		text += fmt.Sprintf(", %d not saying whether it applies", c.Unsaid)
+	}
+	return text
 }
