@@ -76,7 +76,8 @@ func (j *junit) Door(r *assess.Result) error {
 	c := junitCase{Name: schema.Printable(r.Door.Mark), Class: schema.Printable(fromHere(r.Door.Document.File))}
 	var why, beside []string
 	accepted := false
-	for _, e := range entries(r, j.o) {
+	told := entries(r, j.o)
+	for _, e := range told {
 		accepted = accepted || e.accepted != nil
 		if e.bites() && !r.CanOrder {
 			why = append(why, paragraph(e))
@@ -84,7 +85,7 @@ func (j *junit) Door(r *assess.Result) error {
 			beside = append(beside, paragraph(e))
 		}
 	}
-	message := schema.Printable(summed(r, j.o.Only))
+	message := schema.Printable(summed(r, j.o.Only, told))
 	result := &junitResult{Message: message, Text: strings.Join(why, "\n")}
 	switch s := standingOf(r, j.o); {
 	case s == fails:
@@ -112,7 +113,7 @@ func paragraph(e entry) string {
 	switch {
 	case slices.Contains(Outcomes, e.kind):
 		head = e.ruled() + ": " + head
-	case e.kind == isCaution:
+	case e.kind == isCaution && !strings.HasSuffix(head, e.rule):
 		head += " (" + e.rule + ")"
 	}
 	lines := append([]string{schema.Printable(head) + ", at " + e.at()}, e.lines()...)

@@ -65,11 +65,12 @@ func (m *markdown) Door(r *assess.Result) error {
 	for _, rule := range rules {
 		notes = append(notes, prose(rule))
 	}
-	if names := acceptedRules(r, m.o.Only); len(names) > 0 {
+	told := entries(r, m.o)
+	if names := acceptedRules(told); len(names) > 0 {
 		notes = append(notes, prose("accepted "+strings.Join(names, ", ")))
 	}
 	cautions := prose(strings.TrimPrefix(cautionNames(r), " ! "))
-	if err := m.accepted(r); err != nil {
+	if err := m.accepted(told); err != nil {
 		return err
 	}
 	if r.CanOrder {
@@ -89,7 +90,7 @@ func (m *markdown) Door(r *assess.Result) error {
 	if err := m.put(inTheWay, "| %s | %s | %s | %s | %s |\n", code(r.Door.Mark), place, verdict, strings.Join(notes, "; "), cautions); err != nil {
 		return err
 	}
-	return m.detail(r, verdict)
+	return m.detail(r, told, verdict)
 }
 
 func verdictWord(r *assess.Result) string {
@@ -100,7 +101,7 @@ func verdictWord(r *assess.Result) string {
 }
 
 // detail lists what is in the way of a door.
-func (m *markdown) detail(r *assess.Result, verdict string) error {
+func (m *markdown) detail(r *assess.Result, told []entry, verdict string) error {
 	title := ""
 	if r.Door.Title != "" {
 		title = ", titled " + prose(r.Door.Title)
@@ -108,7 +109,7 @@ func (m *markdown) detail(r *assess.Result, verdict string) error {
 	if err := m.put(details, "\n### Door %s%s: %s\n\n%s\n\n", code(r.Door.Mark), title, verdict, orderLine(r)); err != nil {
 		return err
 	}
-	for _, e := range entries(r, m.o) {
+	for _, e := range told {
 		if e.accepted == nil && e.kind != isCaution {
 			if err := m.item(details, e.word()+": "+prose(e.title), e); err != nil {
 				return err
@@ -119,8 +120,8 @@ func (m *markdown) detail(r *assess.Result, verdict string) error {
 }
 
 // accepted lists what was accepted of a door.
-func (m *markdown) accepted(r *assess.Result) error {
-	for _, e := range entries(r, m.o) {
+func (m *markdown) accepted(told []entry) error {
+	for _, e := range told {
 		if e.accepted != nil {
 			if err := m.item(acceptances, "Door "+code(e.mark)+", "+e.word()+": "+prose(e.title), e); err != nil {
 				return err

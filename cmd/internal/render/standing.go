@@ -45,11 +45,11 @@ func mayComply(r *assess.Result) bool {
 }
 
 // summed words a door in a line: whether it can be ordered, the rules in the way as Line names them, and what was accepted.
-func summed(r *assess.Result, only []string) string {
+func summed(r *assess.Result, only []string, told []entry) string {
 	parts := []string{strings.TrimSuffix(orderLine(r), ".")}
 	rules, _ := ruleList(unaccepted(r), only)
 	parts = append(parts, rules...)
-	if names := acceptedRules(r, only); len(names) > 0 {
+	if names := acceptedRules(told); len(names) > 0 {
 		parts = append(parts, "accepted "+strings.Join(names, ", "))
 	}
 	return strings.Join(parts, "; ")
@@ -69,9 +69,9 @@ func unaccepted(r *assess.Result) *assess.Result {
 }
 
 // acceptedRules names the rules of which something was accepted.
-func acceptedRules(r *assess.Result, only []string) []string {
+func acceptedRules(told []entry) []string {
 	var out []string
-	for _, e := range entries(r, Options{Only: only}) {
+	for _, e := range told {
 		if e.accepted != nil && !slices.Contains(out, e.rule) {
 			out = append(out, e.rule)
 		}
