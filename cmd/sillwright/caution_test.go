@@ -137,6 +137,31 @@ func missing(t *testing.T, kind, out string, c assess.Caution) string {
 				return "the text in line " + string(rune('1'+i))
 			}
 		}
+	case "lint junit":
+		_, after, _ := strings.Cut(out, "<testcase")
+		door, _, _ := strings.Cut(after, "</testcase>")
+		if strings.Count(door, c.Text) != 1 || !strings.Contains(door, name) {
+			return "the text with the door, once"
+		}
+	case "lint github":
+		_, names, _ := strings.Cut(out, "::Cautions: ")
+		names, rest, _ := strings.Cut(names, "\n")
+		names, _, _ = strings.Cut(names, ". ")
+		if !slices.Contains(strings.FieldsFunc(names, func(r rune) bool { return strings.ContainsRune(", ?", r) }), name) {
+			return "the name in a notice"
+		}
+		if strings.Count(rest, c.Text) != 1 {
+			return "the text in the summary, once"
+		}
+	case "lint markdown":
+		plain := strings.NewReplacer("\\", "", "`", "").Replace(out)
+		before, after, _ := strings.Cut(plain, "\n## Cautions\n")
+		if !strings.Contains(before, "| "+name) && !strings.Contains(before, ", "+name) {
+			return "the name in the row"
+		}
+		if strings.Count(after, c.Text) != 1 {
+			return "the text at the end, once"
+		}
 	default:
 		t.Fatalf("say here how %s shows a caution", kind)
 	}

@@ -283,3 +283,21 @@ func TestReportsLeaveNothing(t *testing.T) {
 		}
 	}
 }
+
+// What was accepted of an option that complies is told too: it may comply by that alone.
+func TestReportsTellWhatWasAcceptedOfAnOption(t *testing.T) {
+	examples := exampleResults(t)
+	r := *examples[slices.IndexFunc(examples, func(r *assess.Result) bool { return r.CanOrder && len(r.Options) > 1 })]
+	r.Options = slices.Clone(r.Options)
+	best := &r.Options[0]
+	best.Findings = append(slices.Clone(best.Findings), policies.Finding{
+		Rule: "seal-practice/invented", Level: policies.Must, Subject: "option:" + best.ID, Outcome: policies.Fail, Title: "Invented",
+		Accepted: &policies.Acceptance{Reason: "tried on site", ApprovedBy: "the owner"},
+	})
+	for _, format := range []string{"junit", "github", "markdown"} {
+		report, _ := reported(t, format, told{results: []*assess.Result{&r}}, usual, false)
+		if strings.Count(report, "Accepted by the owner: tried on site") != 1 || strings.Count(report, "seal-practice/invented") < 1 {
+			t.Errorf("%s does not tell once what was accepted:\n%s", format, report)
+		}
+	}
+}
