@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"sillwright/cmd/internal/assess"
+	disk "sillwright/cmd/internal/spool"
 	"sillwright/schema"
 )
 
@@ -20,7 +21,7 @@ import (
 type junit struct {
 	w     io.Writer
 	o     Options
-	cases *spool
+	cases disk.Spool
 	suite junitSuite
 	said  []string // beside the doors
 }
@@ -65,11 +66,7 @@ type junitProperty struct {
 }
 
 func newJUnit(w io.Writer, o Options) (Report, error) {
-	cases, err := newSpool()
-	if err != nil {
-		return nil, err
-	}
-	return &junit{w: w, o: o, cases: cases, suite: junitSuite{Name: "sillwright lint", Package: "sillwright"}}, nil
+	return &junit{w: w, o: o, suite: junitSuite{Name: "sillwright lint", Package: "sillwright"}}, nil
 }
 
 func (j *junit) Door(r *assess.Result) error {
@@ -149,7 +146,7 @@ func (j *junit) add(c junitCase) error {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(j.cases, "%s\n", text)
+	_, err = fmt.Fprintf(&j.cases, "%s\n", text)
 	return err
 }
 
@@ -175,7 +172,7 @@ func (j *junit) Close(end End) error {
 	if _, err := fmt.Fprintf(j.w, "%s<testsuites>\n  %s\n    <properties>\n%s\n    </properties>\n", xml.Header, tag, properties); err != nil {
 		return err
 	}
-	if err := j.cases.copyTo(j.w); err != nil {
+	if err := j.cases.CopyTo(j.w); err != nil {
 		return err
 	}
 	said := &strings.Builder{}

@@ -6,16 +6,17 @@ import (
 	"strings"
 
 	"sillwright/cmd/internal/assess"
+	disk "sillwright/cmd/internal/spool"
 	"sillwright/schema"
 )
 
 // markdown writes GitHub-flavoured Markdown for the summary of a run or a comment: the counts, what could not be judged, the doors
 // that cannot be ordered and why, what was accepted, the doors that can, the house, and each caution once in full. Each part waits
-// on disk of its own, for the counts stand before all.
+// by itself, for the counts stand before all.
 type markdown struct {
 	w     io.Writer
 	o     Options
-	parts [markdownParts]*spool
+	parts [markdownParts]disk.Spool
 	size  int64
 }
 
@@ -34,15 +35,7 @@ const (
 const mostSummary = 1024 * 1024
 
 func newMarkdown(w io.Writer, o Options) (Report, error) {
-	m := &markdown{w: w, o: o}
-	for i := range m.parts {
-		var err error
-		if m.parts[i], err = newSpool(); err != nil {
-			m.Drop()
-			return nil, err
-		}
-	}
-	return m, nil
+	return &markdown{w: w, o: o}, nil
 }
 
 // Warnings are told beside the report once it is closed.
@@ -54,7 +47,7 @@ func (m *markdown) Warnings() []string {
 }
 
 func (m *markdown) put(part int, format string, args ...any) error {
-	_, err := fmt.Fprintf(m.parts[part], format, args...)
+	_, err := fmt.Fprintf(&m.parts[part], format, args...)
 	return err
 }
 
@@ -150,9 +143,7 @@ func (m *markdown) Notice(p schema.Problem) error {
 }
 
 func (m *markdown) Drop() {
-	for _, s := range m.parts {
-		if s != nil {
-			s.Drop()
-		}
+	for i := range m.parts {
+		m.parts[i].Drop()
 	}
 }

@@ -41,14 +41,15 @@ func (m *markdown) Close(end End) error {
 	if _, err := io.WriteString(w, head+end.Summary.markdownCounts()); err != nil {
 		return err
 	}
-	for i, part := range m.parts {
-		if part.empty() {
+	for i := range m.parts {
+		part := &m.parts[i]
+		if part.Size() == 0 {
 			continue
 		}
 		if _, err := io.WriteString(w, "\n"+markdownHeads[i]); err != nil {
 			return err
 		}
-		if err := part.copyTo(w); err != nil {
+		if err := part.CopyTo(w); err != nil {
 			return err
 		}
 	}

@@ -37,12 +37,6 @@ func (s *spool) copyTo(w io.Writer) error {
 	return err
 }
 
-// empty says whether nothing is kept.
-func (s *spool) empty() bool {
-	at, err := s.file.Seek(0, io.SeekCurrent)
-	return err == nil && at == 0 && s.w.Buffered() == 0
-}
-
 func (s *spool) Drop() {
 	s.file.Close()
 	_ = os.Remove(s.file.Name())
