@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"sillwright/cmd/internal/assess"
+	"sillwright/cmd/internal/tools"
 	"sillwright/policies"
 	"sillwright/schema"
 )
@@ -164,7 +165,7 @@ func TestJUnitOfSpecialRuns(t *testing.T) {
 
 // The report keeps to the schemas in use: testdata/junit/README.md says which, and where they come from.
 func TestJUnitKeepsToSchemas(t *testing.T) {
-	xmllint := tool(t, "xmllint")
+	xmllint := tools.Need(t, "xmllint")
 	valid := func(text string, args ...string) (string, bool) {
 		file := filepath.Join(t.TempDir(), "report.xml")
 		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {

@@ -72,6 +72,12 @@ func (s *Summary) markdownCounts() string {
 	row("unproven", s.verdicts[assess.Unproven])
 	row("could not be judged", s.Broken+s.Missing)
 	row("skipped, for they are no door specs", s.Skipped)
+	if s.Unchanged > 0 {
+		row("files not asked about, for unchanged", s.Unchanged)
+	}
+	if s.Repeated > 0 {
+		row("with a mark that another has", s.Repeated)
+	}
 	return b.String()
 }
 

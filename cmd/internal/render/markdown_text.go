@@ -13,7 +13,7 @@ import (
 func prose(text string) string {
 	words := strings.Split(schema.Printable(text), " ")
 	for i, word := range words {
-		if linked.MatchString(word) {
+		if (len(word) > 6 || strings.ContainsAny(word, "@#!~$&^%:-[.0123456789")) && linked.MatchString(word) { // most words are neither
 			words[i] = code(word)
 			continue
 		}

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -211,19 +210,6 @@ func reported(t *testing.T, format string, run told, o Options, interrupted bool
 	}
 	must(rep.Close(end))
 	return b.String(), rep
-}
-
-// tool is the path of a program that not every machine has.
-func tool(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("SILLWRIGHT_ALL_TOOLS") != "" {
-			t.Fatalf("%s is not installed, and SILLWRIGHT_ALL_TOOLS asks for every tool", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	return path
 }
 
 // The same run gives the same report.
