@@ -147,7 +147,8 @@ func Prints(r rune) bool {
 	return unicode.IsPrint(r) && !unicode.In(r, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector)
 }
 
-// Printable is a text with everything that would not print escaped, on one line.
+// Printable is a text with everything that would not print escaped, on one line. ##[ is escaped too, which some that run a log take
+// for the beginning of a command, wherever it stands in a line.
 func Printable(text string) string { return escapeUpTo(text, math.MaxInt) }
 
 // escape is Printable for what the caller shortens.
@@ -156,7 +157,7 @@ func escape(s string) string { return escapeUpTo(s, 8*longest) }
 // escapeUpTo makes control characters and the like visible, so that a file cannot write to the terminal. It stops
 // when it has written so many bytes.
 func escapeUpTo(s string, most int) string {
-	clean := true
+	clean := !strings.Contains(s, "##[")
 	for _, r := range s {
 		if !Prints(r) || r == utf8.RuneError {
 			clean = false
@@ -175,6 +176,8 @@ func escapeUpTo(s string, most int) string {
 		switch {
 		case r == utf8.RuneError && width == 1:
 			fmt.Fprintf(&b, `\x%02x`, s[i])
+		case r == '[' && strings.HasSuffix(s[:i], "##"):
+			b.WriteString(`\[`)
 		case Prints(r):
 			b.WriteRune(r)
 		default:

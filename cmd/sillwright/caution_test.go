@@ -137,6 +137,42 @@ func missing(t *testing.T, kind, out string, c assess.Caution) string {
 				return "the text in line " + string(rune('1'+i))
 			}
 		}
+	case "lint sarif", "lint gitlab":
+		var report struct {
+			Runs []struct {
+				Results []struct {
+					RuleID  string
+					Message struct{ Text string }
+				}
+			}
+		}
+		var list []struct {
+			Check       string `json:"check_name"`
+			Description string
+		}
+		into := any(&report)
+		if kind == "lint gitlab" {
+			into = &list
+		}
+		if err := json.Unmarshal([]byte(out), into); err != nil {
+			t.Fatal(err)
+		}
+		told := 0
+		for _, r := range report.Runs {
+			for _, result := range r.Results {
+				if result.RuleID == c.ID && strings.Contains(result.Message.Text, c.Text) {
+					told++
+				}
+			}
+		}
+		for _, e := range list {
+			if e.Check == c.ID && strings.Contains(e.Description, c.Text) {
+				told++
+			}
+		}
+		if told != 1 {
+			return "a result of its own"
+		}
 	case "lint junit":
 		_, after, _ := strings.Cut(out, "<testcase")
 		door, _, _ := strings.Cut(after, "</testcase>")

@@ -5,6 +5,8 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"encoding/json"
+	"encoding/xml"
 	"fmt"
 	"io"
 	"os"
@@ -17,6 +19,9 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"sillwright/cmd/internal/cli"
+	"sillwright/cmd/internal/render"
 )
 
 // makeFifo makes a pipe with a name: fifo FILE. Whoever reads it finds it empty and is not held up.
@@ -107,30 +112,55 @@ func TestSignalEndsRun(t *testing.T) {
 	}
 }
 
-// What a run that is ended has written to standard output is whole lines, and no summary says that it is all.
-func TestSignalLeavesWholeLines(t *testing.T) {
-	s := start(t, t.TempDir(), "lint", "--format", "json", "-")
-	fmt.Fprintf(s.in, unproven+unproven+"{", "S-01", "S-02")
-	var out string
-	for range 2 {
-		line, err := s.out.ReadString('\n')
-		if err != nil {
+// What a run that is ended has found is on standard output, in whole lines, or, of a format that is one document, in a whole
+// document that says that it is not all; and no summary says that it is.
+func TestSignalLeavesWhatWasFinished(t *testing.T) {
+	for _, format := range cli.Formats["lint"] {
+		s := start(t, t.TempDir(), "lint", "--format", format, "-")
+		fmt.Fprintf(s.in, unproven+unproven+"{nonsense\n{", "S-01", "S-02")
+		if render.Spools(format) {
+			s.said(t)
+		}
+		all := make(chan []byte)
+		go func() {
+			out, _ := io.ReadAll(s.out)
+			all <- out
+		}()
+		s.said(t) // of the third line: what comes before it has been told
+		if err := s.Process.Signal(syscall.SIGTERM); err != nil {
 			t.Fatal(err)
 		}
-		out += line
+		said, out := s.said(t), <-all
+		s.Wait()
+		if s.ProcessState.ExitCode() != 2 || said != ended || !bytes.Contains(out, []byte("S-01")) || !bytes.Contains(out, []byte("S-02")) || !bytes.HasSuffix(out, []byte("\n")) {
+			t.Errorf("%s: exit %d, %q, %q", format, s.ProcessState.ExitCode(), said, out)
+		}
+		if whole(format, out) != nil {
+			t.Errorf("%s: %v in %q", format, whole(format, out), out)
+		}
+		if told := bytes.Contains(out, []byte("is not whole")); told != (format != "text" && format != "json") {
+			t.Errorf("%s: that it is not whole is told: %v", format, told)
+		}
 	}
-	if err := s.Process.Signal(syscall.SIGTERM); err != nil {
-		t.Fatal(err)
+}
+
+// whole says what is wrong with a report as a document.
+func whole(format string, out []byte) error {
+	switch format {
+	case "sarif", "gitlab":
+		var v any
+		return json.Unmarshal(out, &v)
+	case "junit":
+		var v struct{}
+		return xml.Unmarshal(out, &v)
+	case "json":
+		for line := range bytes.Lines(out) {
+			if !json.Valid(line) || bytes.Contains(line, []byte("sillwright/summary/1")) {
+				return fmt.Errorf("the line %q", line)
+			}
+		}
 	}
-	rest, err := io.ReadAll(s.out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	said := s.said(t)
-	s.Wait()
-	if s.ProcessState.ExitCode() != 2 || len(rest) > 0 || said != ended || strings.Count(out, `{"format":"sillwright/result/1"`) != 2 {
-		t.Errorf("exit %d, %q, then %q; %q", s.ProcessState.ExitCode(), out, rest, said)
-	}
+	return nil
 }
 
 // A run that is killed half-way, with no chance to clean up, has written whole lines only, and leaves nothing on disk beside them.

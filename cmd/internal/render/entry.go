@@ -253,7 +253,7 @@ func fromHere(file string) string {
 func notWhole(end End) string {
 	switch {
 	case end.Interrupted:
-		return "The run was interrupted before all was checked: this report holds what was finished, and is not whole."
+		return cutShort
 	case end.Code == exitCannot:
 		return "Not all could be judged: see what is told of " + inputID + "."
 	}

@@ -8,7 +8,7 @@ import (
 	"fmt"
 	"io"
 
-	disk "sillwright/cmd/internal/spool" // a type of this package has its name
+	"sillwright/cmd/internal/spool" // a type of this package has its name
 )
 
 // fingerprint tells an entry from all others of a report, and is the same in every run: it is made of the file, the rule
@@ -45,8 +45,8 @@ func placeName(file string) string {
 // entryList is a list in JSON, an object an entry, that waits until all is known. Which entries are there twice is known at the
 // end only, and is found out without holding them all.
 type entryList struct {
-	items disk.Spool
-	kept  disk.Spool // the fingerprint of each, and the place in items where it stands in hex
+	items spool.Spool
+	kept  spool.Spool // the fingerprint of each, and the place in items where it stands in hex
 	count int
 }
 

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"sillwright/cmd/internal/assess"
-	disk "sillwright/cmd/internal/spool"
+	"sillwright/cmd/internal/spool"
 	"sillwright/schema"
 )
 
@@ -21,7 +21,7 @@ import (
 type junit struct {
 	w     io.Writer
 	o     Options
-	cases disk.Spool
+	cases spool.Spool
 	suite junitSuite
 	said  []string // beside the doors
 }

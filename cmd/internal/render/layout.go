@@ -34,14 +34,15 @@ func (p *page) style(code, s string) string {
 	return "\x1b[" + code + "m" + s + "\x1b[0m"
 }
 
-// clean makes a text from a spec fit to print: what would not show stands as U+FFFD.
+// clean makes a text from a spec fit to print: what would not show stands as U+FFFD, and so does the second half of ##[, which some
+// that run a log take for the beginning of a command.
 func clean(s string) string {
 	return strings.Map(func(r rune) rune {
 		if !schema.Prints(r) {
 			return '\uFFFD'
 		}
 		return r
-	}, s)
+	}, strings.ReplaceAll(s, "##[", "##\uFFFD"))
 }
 
 func columns(s string) int { return uniseg.StringWidth(s) }

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"sillwright/cmd/internal/assess"
-	disk "sillwright/cmd/internal/spool"
+	"sillwright/cmd/internal/spool"
 	"sillwright/schema"
 )
 
@@ -16,7 +16,7 @@ import (
 type markdown struct {
 	w     io.Writer
 	o     Options
-	parts [markdownParts]disk.Spool
+	parts [markdownParts]spool.Spool
 	size  int64
 }
 
