@@ -83,7 +83,8 @@ type Finding struct {
 	Points     []Point `json:"points,omitempty"`   // every place where it bites
 	Answered   string  `json:"answered,omitempty"` // the evidence of an answer in the spec that settled it
 
-	Accepted *Acceptance `json:"accepted,omitempty"` // by whoever may accept it; whoever holds the project file adds it
+	Accepted    *Acceptance `json:"accepted,omitempty"`     // by whoever may accept it; whoever holds the project file adds it
+	NotAccepted string      `json:"not_accepted,omitempty"` // why an acceptance that was given does not cover it, in words
 
 	Bounds   []Bound `json:"-"` // what it lets the quantities be that several rulebooks bound
 	Cite     string  `json:"-"` // the rulebook's short name

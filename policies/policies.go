@@ -247,6 +247,20 @@ func (p *Policies) Rule(id string) (*Rule, bool) {
 	return r, ok
 }
 
+// Refuse says what is wrong with asking for a rulebook, if anything is.
+func (p *Policies) Refuse(ref Ref) (found, allowed, do string, wrong bool) {
+	book, ok := p.Rulebook(ref.ID)
+	switch {
+	case !ok:
+		return fmt.Sprintf("rulebook %q", ref.ID), schema.Choices(ref.ID, p.IDs()), "list them with: sillwright rules", true
+	case ref.Variant != "" && len(book.Variants) == 0:
+		return fmt.Sprintf("variant %q", ref.Variant), "no variant: " + ref.ID + " has none", "take the variant out", true
+	case ref.Variant != "" && !slices.Contains(book.Variants, ref.Variant):
+		return fmt.Sprintf("variant %q", ref.Variant), schema.Choices(ref.Variant, book.Variants), "name one that applies", true
+	}
+	return "", "", "", false
+}
+
 // IDs lists the rulebooks that a spec may name.
 func (p *Policies) IDs() []string {
 	var out []string

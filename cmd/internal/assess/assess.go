@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"slices"
 
+	"sillwright/cmd/internal/project"
 	"sillwright/engine"
 	"sillwright/engine/catalogue"
 	"sillwright/policies"
@@ -31,12 +32,14 @@ type Assessor struct {
 	Catalogue *catalogue.Catalogue
 	Strict    bool               // should rules count
 	Order     []engine.Criterion // what complying options are ranked by
+	Project   *project.Project   // what holds for every door; nil: nothing does
 }
 
 // Result is what there is to say of one door.
 type Result struct {
 	Door      *door.Door
 	Verdict   string
+	Standing  string // the verdict without what is accepted, which is what ordering rests on
 	CanOrder  bool
 	Rulebooks []BookVerdict
 	Findings  []policies.Finding // of the door and its leaves
@@ -49,6 +52,8 @@ type Result struct {
 	Unused    []string // rules that the spec answers for and that left nothing open
 	System    quantity.System
 	Strict    bool
+	Project   *project.Project
+	Met       []project.Met // deviations that its findings met
 }
 
 // BookVerdict is the verdict of one rulebook on the door, its leaves and the best of its options.
@@ -64,6 +69,7 @@ type Option struct {
 	engine.Place // of a complying one
 	Spec         door.Option
 	Verdict      string
+	Standing     string // the verdict without what is accepted; one that only this clears is not ranked
 	Findings     []policies.Finding
 	Settings     []Setting // of the seals that the program set
 	ByArea       *AirClass // nil: its flow at 100 Pa or the area is not known, or nothing is asked of the house
@@ -118,14 +124,8 @@ func (a *Assessor) unknownRulebooks(d *door.Door) []schema.Problem {
 		out = append(out, d.Document.Problem(pointer, found, allowed, do))
 	}
 	for _, ref := range d.Rulebooks {
-		book, ok := a.Policies.Rulebook(ref.ID)
-		switch {
-		case !ok && ref.ID != "":
-			report(ref.Pointer, fmt.Sprintf("rulebook %q", ref.ID), schema.Choices(ref.ID, a.Policies.IDs()), "list them with: sillwright rules")
-		case ok && ref.Variant != "" && len(book.Variants) == 0:
-			report(ref.Pointer, fmt.Sprintf("variant %q", ref.Variant), "no variant: "+ref.ID+" has none", "take the variant out")
-		case ok && ref.Variant != "" && !slices.Contains(book.Variants, ref.Variant):
-			report(ref.Pointer, fmt.Sprintf("variant %q", ref.Variant), schema.Choices(ref.Variant, book.Variants), "name one that applies to this door")
+		if found, allowed, do, wrong := a.Policies.Refuse(policies.Ref{ID: ref.ID, Variant: ref.Variant}); wrong && ref.ID != "" {
+			report(ref.Pointer, found, allowed, do)
 		}
 	}
 	for _, answer := range d.Site.Answers {
@@ -142,7 +142,7 @@ func (a *Assessor) Input(d *door.Door) (policies.Input, engine.Measured) {
 	for _, ref := range d.Rulebooks {
 		in.Rulebooks = append(in.Rulebooks, policies.Ref{ID: ref.ID, Variant: ref.Variant})
 	}
-	in.Rulebooks = a.Policies.Asked(in.Rulebooks)
+	in.Rulebooks = a.Policies.Asked(a.Project.Asked(in.Rulebooks))
 	measured := engine.Measure(d, a.Catalogue, a.Policies.Reads(in.Rulebooks)...)
 	in.Subjects = measured.Subjects
 	for _, answer := range d.Site.Answers {
@@ -157,12 +157,13 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Door: j.door, System: j.in.System, Leaves: j.leaves, Facts: j.subjects[0].Facts, Strict: a.Strict, Order: a.Order}
+	r := &Result{Door: j.door, System: j.in.System, Leaves: j.leaves, Facts: j.subjects[0].Facts, Strict: a.Strict, Order: a.Order, Project: a.Project}
 	bySubject := map[string][]policies.Finding{}
 	guard := fireGuard(r.Facts)
 	for _, f := range j.findings {
 		addSpans(d.Document.Root, &f)
 		guarded(&f, guard)
+		r.Met = append(r.Met, a.Project.Accept(d.Mark, &f)...)
 		if f.Level == policies.Caution {
 			r.caution(a.Policies, f)
 		}
@@ -173,7 +174,7 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 			r.Findings = append(r.Findings, bySubject[s.ID]...)
 		}
 	}
-	r.Verdict = verdict(r.Findings, a.Strict)
+	r.Verdict, r.Standing = verdict(r.Findings, a.Strict), standing(r.Findings, a.Strict)
 	r.options(j, bySubject)
 	if err := r.airClasses(a.Policies); err != nil {
 		return nil, err
@@ -189,16 +190,23 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 		book, _ := a.Policies.Rulebook(ref.ID)
 		r.Rulebooks = append(r.Rulebooks, BookVerdict{book.ID, book.Title, book.Cite, r.bookVerdict(book.ID), book.Always, book.NotJudged})
 	}
-	if r.Verdict == NotApplicable && r.optionsAsked() {
-		r.Verdict = Complies // all that was asked is asked of the options
-	}
-	if r.Verdict == NotApplicable {
-		r.Verdict = Unproven // no rule spoke of this door: that proves nothing
-	}
+	r.Verdict, r.Standing = r.proven(r.Verdict), r.proven(r.Standing)
 	slices.SortStableFunc(r.Cautions, func(a, b Caution) int { return cmp.Compare(rank(a.ID), rank(b.ID)) })
 	r.unused(j.findings)
-	r.CanOrder = r.Verdict == Complies && (len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o Option) bool { return o.Verdict == Complies }))
+	r.CanOrder = r.Standing == Complies && (len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o Option) bool { return o.Standing == Complies }))
 	return r, nil
+}
+
+// proven is a verdict on the door once its options are known: where all that was asked is asked of them it complies, and where no rule
+// spoke of the door nothing is proven.
+func (r *Result) proven(verdict string) string {
+	switch {
+	case verdict != NotApplicable:
+		return verdict
+	case r.optionsAsked():
+		return Complies
+	}
+	return Unproven
 }
 
 // options judges and ranks: complying ones first by rank, then the others as written.
@@ -216,12 +224,12 @@ func (r *Result) options(j *judged, findings map[string][]policies.Finding) {
 			v = Unproven // no rule spoke of this option: that proves nothing
 			fallthrough
 		default:
-			others = append(others, Option{Option: o, Spec: specs[o.ID], Verdict: v, Findings: own, Settings: j.settings[o.ID]})
+			others = append(others, Option{Option: o, Spec: specs[o.ID], Verdict: v, Standing: standing(own, r.Strict), Findings: own, Settings: j.settings[o.ID]})
 		}
 	}
 	for _, ranked := range engine.Rank(complying, r.Order) {
 		id := ranked.Option.ID
-		r.Options = append(r.Options, Option{Option: ranked.Option, Spec: specs[id], Place: ranked.Place, Verdict: Complies, Findings: findings["option:"+id], Settings: j.settings[id]})
+		r.Options = append(r.Options, Option{Option: ranked.Option, Spec: specs[id], Place: ranked.Place, Verdict: Complies, Standing: Complies, Findings: findings["option:"+id], Settings: j.settings[id]})
 	}
 	r.Options = append(r.Options, others...)
 }
@@ -254,6 +262,11 @@ func (r *Result) bookVerdict(id string) string {
 
 // Held is true of a door that complies and cannot be ordered all the same, for none of its options complies.
 func (r *Result) Held() bool { return r.Verdict == Complies && !r.CanOrder }
+
+// ByAcceptance is true of a door that can be ordered only because of deviations that are accepted, its own or those of its options.
+func (r *Result) ByAcceptance() bool {
+	return r.CanOrder && (r.Verdict != Complies || len(r.Options) > 0 && !slices.ContainsFunc(r.Options, func(o Option) bool { return o.Verdict == Complies }))
+}
 
 // Only is a result with the findings that have one of the outcomes; the rest stays as it is.
 func (r *Result) Only(outcomes []string) *Result {
@@ -310,6 +323,17 @@ func verdict(findings []policies.Finding, strict bool) string {
 		}
 	}
 	return out
+}
+
+// standing is the verdict without what is accepted.
+func standing(findings []policies.Finding, strict bool) string {
+	rest := slices.Clone(findings)
+	for i := range rest {
+		if rest[i].Accepted != nil {
+			rest[i].Outcome = policies.Pass
+		}
+	}
+	return verdict(rest, strict)
 }
 
 // fireGuard is what stands before every remedy on a door that is, or may be, a fire or smoke door.

@@ -154,6 +154,7 @@ func (a *Assessor) settle(ctx context.Context, d *door.Door) (*judged, error) {
 		if err != nil {
 			return nil, err
 		}
+		a.Project.Level(findings)
 		j := &judged{in: in, subjects: m.Subjects, options: m.Options, leaves: m.Leaves, settings: settings}
 		bySubject := map[string][]policies.Finding{}
 		for _, f := range findings {
