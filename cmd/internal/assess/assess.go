@@ -268,6 +268,9 @@ func (r *Result) ByAcceptance() bool {
 	return r.CanOrder && (r.Verdict != Complies || len(r.Options) > 0 && !slices.ContainsFunc(r.Options, func(o Option) bool { return o.Verdict == Complies }))
 }
 
+// ByAcceptance is true of an option that does not comply and in whose way nothing stands but what is accepted.
+func (o Option) ByAcceptance() bool { return o.Verdict != Complies && o.Standing == Complies }
+
 // Only is a result with the findings that have one of the outcomes; the rest stays as it is.
 func (r *Result) Only(outcomes []string) *Result {
 	keep := func(findings []policies.Finding) []policies.Finding {

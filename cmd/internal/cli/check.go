@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sillwright/cmd/internal/assess"
+	"sillwright/cmd/internal/project"
 	"sillwright/cmd/internal/render"
 	"sillwright/schema"
 	"sillwright/schema/door"
@@ -30,7 +31,7 @@ func newCheck(s streams) *cobra.Command {
 		Short: "Check one door before it is ordered",
 		Long: `Check one door spec (JSON or YAML; - is standard input): every rule of the rulebooks that it names,
 every option with its predicted leakage in rank order, what must change, what is still needed, and
-the cautions. A file with several documents is checked door by door.` + exitHelp(),
+the cautions. A file with several documents is checked door by door.` + projectHelp + exitHelp(),
 		Example: "  sillwright check examples/fails-h-03-inner-bevel-too-steep.yaml\n  sillwright check hall.yaml --format json\n  cat hall.yaml | sillwright check -",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -119,13 +120,15 @@ func checkAll(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, 
 			return 0, fmt.Errorf("%s has no document number %d, counted from 0: nothing to check", name, f.document)
 		}
 	}
-	j := &judge{s: s, f: &f.judgeFlags, a: a, door: func(d *door.Door) (int, error) { return checkOne(ctx, s, a, f, d, report) }}
+	met := a.Project.NewTracker()
+	j := &judge{s: s, f: &f.judgeFlags, a: a, door: func(d *door.Door) (int, error) { return checkOne(ctx, s, a, f, d, met, report) }}
 	if f.format == "json" {
 		j.wrong = func(p schema.Problem) error { return render.ProblemJSON(report, p) }
 	}
 	if err := j.take(ctx, docs, problems); err != nil {
 		return 0, err
 	}
+	tellNotices(s, met.Notices(false)) // one door is not the job: what it does not need, another may
 	if j.code == ExitCannot && j.judged > 0 {
 		fmt.Fprintf(s.err, "%s: judged in spite of that: %d\n", schema.Printable(name), j.judged)
 	}
@@ -133,7 +136,7 @@ func checkAll(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, 
 }
 
 // checkOne checks one door and gives its exit code.
-func checkOne(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, d *door.Door, report *bytes.Buffer) (int, error) {
+func checkOne(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, d *door.Door, met *project.Tracker, report *bytes.Buffer) (int, error) {
 	if f.printInput {
 		in, _ := a.Input(d)
 		e := json.NewEncoder(report)
@@ -145,6 +148,7 @@ func checkOne(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, 
 	if err != nil {
 		return 0, err
 	}
+	met.Add(r.Met)
 	return codeOf(r, f.allowUnproven), show(s, f, a, r, report)
 }
 

@@ -134,7 +134,11 @@ func version() string {
 }
 
 func madeBy(a *assess.Assessor) render.MadeBy {
-	return render.MadeBy{Version: version(), Policies: a.Policies.Digest, Catalogue: a.Catalogue.Digest}
+	by := render.MadeBy{Version: version(), Policies: a.Policies.Digest, Catalogue: a.Catalogue.Digest}
+	if a.Project != nil {
+		by.Project, by.AsOf = a.Project.Digest, a.Project.Day
+	}
+	return by
 }
 
 // colour says whether a writer is a terminal that wants colour: NO_COLOR (no-color.org)

@@ -24,6 +24,7 @@ var Formats = map[string][]string{
 
 // judgeFlags say how doors are judged and where the report goes.
 type judgeFlags struct {
+	projectFlags
 	format        string
 	output        string
 	seals         []string
@@ -34,9 +35,10 @@ type judgeFlags struct {
 }
 
 func (f *judgeFlags) add(cmd *cobra.Command) {
+	f.projectFlags.add(cmd)
 	cmd.Flags().StringVar(&f.format, "format", "text", either(Formats[cmd.Name()]))
 	cmd.Flags().StringVar(&f.output, "output", "", "write the report to this `FILE`, whole or not at all")
-	cmd.Flags().StringArrayVar(&f.seals, "seals", nil, "add the seals of this catalogue `FILE`; may be given again")
+	cmd.Flags().StringArrayVar(&f.seals, "seals", nil, "add the seals of this catalogue `FILE`, besides those of the project; may be given again")
 	cmd.Flags().StringVar(&f.rank, "rank", words(engine.UsualOrder()), "rank the complying options by these `WORDS`, in this order; what is not named does not count")
 	cmd.Flags().BoolVar(&f.strict, "strict", false, "let should rules count")
 	cmd.Flags().BoolVar(&f.allowUnproven, "allow-unproven", false, "exit 0 for a door that is unproven but does not fail")
@@ -46,6 +48,9 @@ func (f *judgeFlags) add(cmd *cobra.Command) {
 func (f *judgeFlags) known(command string) error {
 	if !slices.Contains(Formats[command], f.format) {
 		return fmt.Errorf("--format %q; allowed: %s", f.format, either(Formats[command]))
+	}
+	if err := f.projectFlags.known(); err != nil {
+		return err
 	}
 	all := strings.Split(words(engine.UsualOrder()), ",")
 	for word := range strings.SplitSeq(f.rank, ",") {
@@ -76,19 +81,27 @@ func words(order []engine.Criterion) string {
 	return strings.Join(out, ",")
 }
 
-// assessor loads the rules and the seals.
+// assessor loads the rules, the project and the seals.
 func (f *judgeFlags) assessor(ctx context.Context, s streams) (*assess.Assessor, error) {
 	a, err := assess.New(ctx)
 	if err != nil {
 		return nil, fmt.Errorf("the built-in rules do not load: %w", err)
 	}
 	a.Strict, a.Order = f.strict, f.order
-	return a, addSeals(ctx, s, a, f.seals)
+	catalogues, err := f.load(ctx, s, a)
+	if err != nil {
+		return nil, err
+	}
+	return a, addSeals(ctx, s, a, f.seals, catalogues)
 }
 
-func addSeals(ctx context.Context, s streams, a *assess.Assessor, files []string) error {
+// addSeals adds the seals of catalogue files, but of those that the project has added.
+func addSeals(ctx context.Context, s streams, a *assess.Assessor, files, added []string) error {
 	bad := false
 	for _, file := range files {
+		if slices.ContainsFunc(added, func(other string) bool { return whole(other) == whole(file) }) {
+			continue
+		}
 		src, err := readFile(ctx, file)
 		if err != nil {
 			return fmt.Errorf("--seals %w", err)
@@ -202,11 +215,11 @@ func codeOf(r *assess.Result, allowUnproven bool) int {
 	if r.CanOrder {
 		return ExitOrder
 	}
-	if !allowUnproven || r.Verdict == assess.Fails {
+	if !allowUnproven || r.Standing == assess.Fails {
 		return ExitFinding
 	}
 	for _, o := range r.Options {
-		if o.Verdict != assess.Fails {
+		if o.Standing != assess.Fails {
 			return ExitOrder
 		}
 	}

@@ -95,12 +95,11 @@ func entries(r *assess.Result, o Options) []entry {
 		}
 	}
 	add(r.Findings)
-	none := complying(r) == 0
+	for _, option := range inTheWay(r) {
+		add(option.Findings)
+	}
 	for _, option := range r.Options {
-		switch {
-		case none:
-			add(option.Findings)
-		case option.Verdict == assess.Complies: // by what was accepted of it, it may be
+		if option.Verdict == assess.Complies { // what was accepted of it is shown all the same
 			add(slices.DeleteFunc(slices.Clone(option.Findings), func(f policies.Finding) bool { return f.Accepted == nil }))
 		}
 	}
@@ -192,19 +191,13 @@ func findingText(f policies.Finding) string {
 	if a := f.Accepted; a != nil {
 		lines = append(lines, acceptance(a))
 	}
+	if f.NotAccepted != "" {
+		lines = append(lines, f.NotAccepted+".")
+	}
 	if f.Answered != "" {
 		lines = append(lines, "Settled by an answer in the spec, which rests on: "+f.Answered)
 	}
 	return strings.Join(lines, "\n")
-}
-
-// acceptance words why a finding does not stand in the way.
-func acceptance(a *policies.Acceptance) string {
-	text := "Accepted by " + a.ApprovedBy
-	if a.Expires != "" {
-		text += " until " + a.Expires
-	}
-	return text + ": " + a.Reason
 }
 
 func caution(r *assess.Result, c assess.Caution) entry {

@@ -16,8 +16,9 @@ var Outcomes = []string{policies.Fail, policies.Unknown, policies.Pass, policies
 // mostRules is how many rules a line names.
 const mostRules = 3
 
-// Line writes a result on one line of a log: the verdict first, or HELD where the door complies and no option does, then
-// mark and place, the rules with the outcomes asked for, how many options comply, and every caution by name.
+// Line writes a result on one line of a log: the verdict first, or HELD where the door complies and no option does, or ACCEPTED where it
+// can be ordered only because of an accepted deviation; then mark and place, the rules with the outcomes asked for, how many options
+// comply, and every caution by name.
 func Line(w io.Writer, r *assess.Result, only []string, colour bool) error {
 	var parts []string
 	if r.Held() {
@@ -26,14 +27,17 @@ func Line(w io.Writer, r *assess.Result, only []string, colour bool) error {
 	rules, at := ruleList(r, only)
 	parts = append(parts, rules...)
 	if len(r.Options) > 0 {
-		parts = append(parts, fmt.Sprintf("%d of %s", complying(r), plural(len(r.Options), "option", "options")))
+		parts = append(parts, optionsLeft(r))
 	}
 	if len(parts) == 0 {
 		parts = []string{strings.TrimSuffix(orderLine(r), ".")}
 	}
 	verdict, style := strings.ToUpper(r.Verdict), verdictStyle[r.Verdict]
-	if r.Held() {
+	switch {
+	case r.Held():
 		verdict, style = "HELD", amber // a door that cannot be ordered must not read as one that can
+	case r.ByAcceptance():
+		verdict, style = "ACCEPTED", amber // nor one that is not met as one that is
 	}
 	text := fmt.Sprintf("%*s%s %s:%d: %s%s", len(assess.Complies)+1-len(verdict), "", r.Door.Mark, r.Door.Document.File, at, strings.Join(parts, "; "), cautionNames(r))
 	p := &page{colour: colour}
@@ -41,16 +45,14 @@ func Line(w io.Writer, r *assess.Result, only []string, colour bool) error {
 	return err
 }
 
-// ruleList words the first rules with each outcome, and gives the line of the spec where the first of them bites.
+// ruleList words the first rules with each outcome, and gives the line of the spec where the first of them bites. What is accepted
+// stands behind what is in the way, and first where nothing is.
 func ruleList(r *assess.Result, only []string) (parts []string, at int) {
 	at = r.Door.Document.Root.Span.Start.Line
 	listed, more := 0, 0
-	for _, outcome := range Outcomes {
-		if !slices.Contains(only, outcome) {
-			continue
-		}
+	list := func(word string, findings []policies.Finding) {
 		var names []string
-		for _, f := range withOutcome(r, outcome) {
+		for _, f := range findings {
 			if listed == mostRules {
 				more++
 				continue
@@ -62,8 +64,32 @@ func ruleList(r *assess.Result, only []string) (parts []string, at int) {
 			names = append(names, ruleName(f, r.Strict))
 		}
 		if len(names) > 0 {
-			parts = append(parts, outcome+" "+strings.Join(names, ", "))
+			parts = append(parts, word+" "+strings.Join(names, ", "))
 		}
+	}
+	var accepted []policies.Finding
+	rest := map[string][]policies.Finding{}
+	for _, outcome := range Outcomes {
+		if !slices.Contains(only, outcome) {
+			continue
+		}
+		for _, f := range withOutcome(r, outcome) {
+			if f.Accepted != nil {
+				accepted = append(accepted, f)
+			} else {
+				rest[outcome] = append(rest[outcome], f)
+			}
+		}
+	}
+	if r.ByAcceptance() {
+		list("accepted", accepted)
+		accepted = nil
+	}
+	for _, outcome := range Outcomes {
+		if outcome == policies.Pass {
+			list("accepted", accepted)
+		}
+		list(outcome, rest[outcome])
 	}
 	if more > 0 {
 		parts = append(parts, fmt.Sprintf("%d more", more))
@@ -72,14 +98,17 @@ func ruleList(r *assess.Result, only []string) (parts []string, at int) {
 }
 
 // withOutcome gives a finding of each rule with an outcome, those that count first: of the door and its leaves, and
-// of its options where none of them complies, for then they stand in the way too. Cautions stand apart.
+// of its options where none of them complies, for then they stand in the way too. Of a rule that is accepted here and not
+// there it gives the one that is not. Cautions stand apart.
 func withOutcome(r *assess.Result, outcome string) []policies.Finding {
 	all := slices.Clone(r.Findings)
-	if complying(r) == 0 {
-		for _, o := range r.Options {
-			all = append(all, o.Findings...)
-		}
+	for _, o := range inTheWay(r) {
+		all = append(all, o.Findings...)
 	}
+	slices.SortStableFunc(all, func(a, b policies.Finding) int {
+		accepted := map[bool]int{true: 1}
+		return accepted[a.Accepted != nil] - accepted[b.Accepted != nil]
+	})
 	var counting, others []policies.Finding
 	seen := map[string]bool{}
 	for _, f := range all {

@@ -23,7 +23,7 @@ type markdown struct {
 const (
 	notJudged = iota
 	noticed
-	inTheWay
+	refused
 	details
 	acceptances
 	orderable
@@ -80,7 +80,7 @@ func (m *markdown) Door(r *assess.Result) error {
 		notes = append([]string{"no option complies"}, notes...)
 	}
 	verdict := verdictWord(r)
-	if err := m.put(inTheWay, "| %s | %s | %s | %s | %s |\n", code(r.Door.Mark), place, verdict, strings.Join(notes, "; "), cautions); err != nil {
+	if err := m.put(refused, "| %s | %s | %s | %s | %s |\n", code(r.Door.Mark), place, verdict, strings.Join(notes, "; "), cautions); err != nil {
 		return err
 	}
 	return m.detail(r, told, verdict)

@@ -13,7 +13,7 @@ import (
 var markdownHeads = [markdownParts]string{
 	notJudged:   "## Could not be judged\n\n",
 	noticed:     "## Noticed\n\n",
-	inTheWay:    "## Cannot be ordered\n\n| door | where | verdict | in the way | cautions |\n| --- | --- | --- | --- | --- |\n",
+	refused:    "## Cannot be ordered\n\n| door | where | verdict | in the way | cautions |\n| --- | --- | --- | --- | --- |\n",
 	details:     "## What is in the way\n",
 	acceptances: "## Accepted\n\n",
 	orderable:   "## Can be ordered\n\n| door | where | with | noted | cautions |\n| --- | --- | --- | --- | --- |\n",

@@ -115,9 +115,12 @@ func brief(r *assess.Result, o assess.Option) string {
 	if len(o.DominatedBy) > 0 {
 		return ", dominated"
 	}
+	if o.ByAcceptance() {
+		return ", accepted"
+	}
 	alone := ""
 	for _, f := range failuresFirst(o.Findings) {
-		if f.Level == policies.Caution || len(f.Points) == 0 {
+		if f.Level == policies.Caution || len(f.Points) == 0 || f.Accepted != nil {
 			continue
 		}
 		switch {
@@ -165,7 +168,7 @@ func (n *notes) finding(o assess.Option, before string, f policies.Finding) {
 	n.one(o, before, f)
 	for i := range f.Points {
 		if i > 0 && f.Points[i].Reason != "not-known" {
-			f.Point, f.Needs = f.Points[i], nil
+			f.Point, f.Needs, f.NotAccepted = f.Points[i], nil, ""
 			n.one(o, before, f)
 		}
 	}
@@ -221,7 +224,10 @@ func (p *page) notes(r *assess.Result) {
 		}
 		for _, counts := range []bool{true, false} {
 			for _, f := range o.Findings {
-				said := f.Level == policies.Caution || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) || saidElsewhere(r, o, f)
+				said := f.Level == policies.Caution || (f.Outcome != policies.Fail && f.Outcome != policies.Unknown) || f.Accepted != nil || saidElsewhere(r, o, f)
+				if f.NotAccepted != "" && saidElsewhere(r, o, f) && assess.Counts(f, r.Strict) == counts {
+					n.add(o, f.NotAccepted+".")
+				}
 				switch {
 				case said || assess.Counts(f, r.Strict) != counts:
 				case counts:
@@ -283,6 +289,9 @@ func reason(f policies.Finding) string {
 			continue // what it lacks is a note of its own
 		}
 		text += ". Needed: " + strings.TrimSpace(n.Title+" "+n.Text) + " (" + schema.Field(n.Pointer) + "): " + n.How
+	}
+	if f.NotAccepted != "" {
+		text = strings.TrimSuffix(text, ".") + ". " + f.NotAccepted
 	}
 	return strings.TrimSuffix(text, ".") + "."
 }

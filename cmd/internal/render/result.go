@@ -22,6 +22,8 @@ type MadeBy struct {
 	Version   string `json:"version"`
 	Policies  string `json:"policies"`
 	Catalogue string `json:"catalogue"`
+	Project   string `json:"project"` // empty, as the day: there is none
+	AsOf      string `json:"as_of"`
 }
 
 type source struct {
@@ -38,6 +40,7 @@ type resultJSON struct {
 	Source    source              `json:"source"`
 	Verdict   string              `json:"verdict"`
 	CanOrder  bool                `json:"can_be_ordered"`
+	Accepted  bool                `json:"by_acceptance"`
 	Rulebooks []bookJSON          `json:"rulebooks"`
 	Findings  []policies.Finding  `json:"findings"`
 	RankedBy  []engine.Criterion  `json:"ranked_by"`
@@ -82,7 +85,7 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 	out := resultJSON{
 		Format: "sillwright/result/1", MadeBy: by, Mark: r.Door.Mark, Title: r.Door.Title,
 		Source:  source{File: r.Door.Document.File, Document: r.Door.Document.Index},
-		Verdict: r.Verdict, CanOrder: r.CanOrder, Findings: ordered(r.Findings), Unused: append([]string{}, r.Unused...),
+		Verdict: r.Verdict, CanOrder: r.CanOrder, Accepted: r.ByAcceptance(), Findings: ordered(r.Findings), Unused: append([]string{}, r.Unused...),
 		RankedBy: r.Order, Rulebooks: []bookJSON{}, Options: []optionJSON{}, Conflicts: []conflictJSON{}, Cautions: []cautionJSON{}, Facts: map[string]factJSON{},
 		Duty: dutyOf(r.Door), House: allowanceOf(r.Door),
 	}

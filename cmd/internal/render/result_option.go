@@ -15,6 +15,7 @@ import (
 type optionJSON struct {
 	ID        string             `json:"id"`
 	Verdict   string             `json:"verdict"`
+	Accepted  bool               `json:"by_acceptance"`
 	Rank      *int               `json:"rank"`
 	Near      []string           `json:"too_close_to_call_with"`
 	Dominated []string           `json:"dominated_by"`
@@ -111,7 +112,7 @@ type rangeJSON struct {
 
 func optionOf(r *assess.Result, o assess.Option, w wording) optionJSON {
 	out := optionJSON{
-		ID: o.ID, Verdict: o.Verdict, Near: append([]string{}, o.Near...), Dominated: append([]string{}, o.DominatedBy...),
+		ID: o.ID, Verdict: o.Verdict, Accepted: o.ByAcceptance(), Near: append([]string{}, o.Near...), Dominated: append([]string{}, o.DominatedBy...),
 		Findings: ordered(o.Findings), Leakage: leakageOf(o.Leakage), Drag: forceOf(o.Drag), Missing: missingOf(o.Missing), Undragged: missingOf(o.Undragged),
 		Taken: append([]string{}, o.Taken...), Contact: []contactJSON{},
 		Settings: settingsOf(o, w.system), Site: onSite(r, o),

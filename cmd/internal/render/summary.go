@@ -9,7 +9,9 @@ import (
 	"strings"
 
 	"sillwright/cmd/internal/assess"
+	"sillwright/cmd/internal/project"
 	"sillwright/policies"
+	"sillwright/schema"
 )
 
 // Summary counts many doors. It keeps counters, one a rule and a caution, and sums, so it does not grow with the doors.
@@ -23,17 +25,24 @@ type Summary struct {
 	Problems  int // told, of all of these
 
 	doors, canOrder int
+	accepted        int // can be ordered only because of accepted deviations
 	held            int // comply, and no option does
 	verdicts        map[string]int
 	rules           map[string]*ruleCount
 	cautions        map[string]*cautionCount
 	house           houseSum
+	project         *project.Project
+	deviations      *project.Tracker
 }
 
+// NewSummary begins to count doors that are judged by a project file; nil: by none.
+func NewSummary(p *project.Project) Summary { return Summary{project: p, deviations: p.NewTracker()} }
+
 type ruleCount struct {
-	Rule    string `json:"rule"`
-	Fail    int    `json:"fail"`
-	Unknown int    `json:"unknown"`
+	Rule     string `json:"rule"`
+	Fail     int    `json:"fail"`
+	Unknown  int    `json:"unknown"`
+	Accepted int    `json:"accepted"`
 }
 
 type cautionCount struct {
@@ -54,6 +63,8 @@ type summaryJSON struct {
 	CanOrder int             `json:"can_be_ordered"`
 	Rules    []*ruleCount    `json:"rules"`
 	Cautions []*cautionCount `json:"cautions"`
+	ByAccept int             `json:"accepted_doors"`
+	Accepted []useJSON       `json:"accepted"`
 	House    *houseSumJSON   `json:"house"`
 	Exit     int             `json:"exit"`
 }
@@ -87,11 +98,15 @@ func (s *Summary) Add(r *assess.Result) {
 	if r.CanOrder {
 		s.canOrder++
 	}
+	if r.ByAcceptance() {
+		s.accepted++
+	}
+	s.deviations.Add(r.Met)
 	for _, f := range withOutcome(r, policies.Fail) {
-		s.rule(f.Rule).Fail++
+		s.rule(f).Fail++
 	}
 	for _, f := range withOutcome(r, policies.Unknown) {
-		s.rule(f.Rule).Unknown++
+		s.rule(f).Unknown++
 	}
 	for _, c := range r.Cautions {
 		count := s.cautions[c.ID]
@@ -106,12 +121,18 @@ func (s *Summary) Add(r *assess.Result) {
 	}
 }
 
-func (s *Summary) rule(id string) *ruleCount {
-	if s.rules[id] == nil {
-		s.rules[id] = &ruleCount{Rule: id}
+func (s *Summary) rule(f policies.Finding) *ruleCount {
+	if s.rules[f.Rule] == nil {
+		s.rules[f.Rule] = &ruleCount{Rule: f.Rule}
 	}
-	return s.rules[id]
+	if f.Accepted != nil {
+		s.rules[f.Rule].Accepted++
+	}
+	return s.rules[f.Rule]
 }
+
+// Notices gives what of the project file somebody should look at after all doors were counted.
+func (s *Summary) Notices() []schema.Problem { return s.deviations.Notices(true) }
 
 // sorted gives the counts by id.
 func (s *Summary) sorted() ([]*ruleCount, []*cautionCount) {
@@ -130,7 +151,7 @@ func (s *Summary) counts(by MadeBy, exit int) summaryJSON {
 	return summaryJSON{
 		Format: "sillwright/summary/1", MadeBy: by, Inputs: inputsJSON{s.Files, s.Unchanged, s.documents(), s.Skipped, s.Repeated, s.Problems},
 		Doors: s.doors, Verdicts: verdictsJSON{s.verdicts[assess.Complies], s.verdicts[assess.Fails], s.verdicts[assess.Unproven]},
-		CanOrder: s.canOrder, Rules: append([]*ruleCount{}, rules...), Cautions: append([]*cautionCount{}, cautions...), House: s.house.json(), Exit: exit,
+		CanOrder: s.canOrder, Rules: append([]*ruleCount{}, rules...), Cautions: append([]*cautionCount{}, cautions...), ByAccept: s.accepted, Accepted: usesJSON(s.deviations.Uses()), House: s.house.json(), Exit: exit,
 	}
 }
 
@@ -140,7 +161,11 @@ func (s *Summary) Text(w io.Writer) error {
 	if s.doors > 0 {
 		b.WriteString("\n")
 	}
-	fmt.Fprintf(&b, "doors: %d; complies: %d (held, for no option does: %d), fails: %d, unproven: %d; can be ordered: %d\n", s.doors, s.verdicts[assess.Complies], s.held, s.verdicts[assess.Fails], s.verdicts[assess.Unproven], s.canOrder)
+	fmt.Fprintf(&b, "doors: %d; complies: %d (held, for no option does: %d), fails: %d, unproven: %d; can be ordered: %d", s.doors, s.verdicts[assess.Complies], s.held, s.verdicts[assess.Fails], s.verdicts[assess.Unproven], s.canOrder)
+	if s.accepted > 0 {
+		fmt.Fprintf(&b, " (by accepted deviations: %d)", s.accepted)
+	}
+	b.WriteString("\n")
 	fmt.Fprintf(&b, "inputs: %s, %s; skipped: %d; could not be judged: %d\n", plural(s.Files, "file", "files"), plural(s.documents(), "document", "documents"), s.Skipped, s.Broken+s.Missing)
 	if s.Unchanged > 0 {
 		fmt.Fprintf(&b, "not asked about, for unchanged: %s\n", plural(s.Unchanged, "file", "files"))
@@ -153,8 +178,15 @@ func (s *Summary) Text(w io.Writer) error {
 		if i == 0 {
 			b.WriteString("rules, by doors in which they fail or are unknown:\n")
 		}
-		fmt.Fprintf(&b, "  %s  fail: %d, unknown: %d\n", c.Rule, c.Fail, c.Unknown)
+		fmt.Fprintf(&b, "  %s  fail: %d, unknown: %d", c.Rule, c.Fail, c.Unknown)
+		if c.Accepted > 0 {
+			fmt.Fprintf(&b, "; accepted: %d", c.Accepted)
+		}
+		b.WriteString("\n")
 	}
+	p := page{}
+	p.uses(s.project, s.deviations.Uses())
+	b.WriteString(p.b.String())
 	s.house.text(&b)
 	for i, c := range cautions {
 		if i == 0 {

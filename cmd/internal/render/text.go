@@ -17,6 +17,7 @@ func Text(w io.Writer, r *assess.Result, colour bool) error {
 	p.head(r)
 	p.change(r, "MUST CHANGE", policies.Must)
 	p.change(r, "SHOULD CHANGE", policies.Should)
+	p.accepted(r)
 	p.conflicts(r)
 	p.needed(r, "STILL NEEDED", "", true)
 	p.needed(r, "WORTH KNOWING", "does not count", false)
@@ -25,6 +26,7 @@ func Text(w io.Writer, r *assess.Result, colour bool) error {
 	p.options(r)
 	p.cautions(r)
 	p.left(r)
+	p.project(r)
 	p.ids(r)
 	_, err := io.WriteString(w, p.b.String())
 	return err
@@ -40,6 +42,13 @@ func (p *page) head(r *assess.Result) {
 	verdict, style := strings.ToUpper(r.Verdict), verdictStyle[r.Verdict]
 	if r.Held() {
 		verdict, style = "NO OPTION COMPLIES", amber
+	}
+	if r.ByAcceptance() {
+		style = amber
+		if r.Verdict == assess.Complies {
+			verdict = "NO OPTION COMPLIES"
+		}
+		verdict += ", ACCEPTED"
 	}
 	name = cut(name, width-len(verdict)-1)
 	p.b.WriteString(p.style(bold, name) + strings.Repeat(" ", width-columns(name)-len(verdict)) + p.style(style, verdict) + "\n")
@@ -62,6 +71,12 @@ func (p *page) head(r *assess.Result) {
 func orderLine(r *assess.Result) string {
 	fails, unknown := count(r, policies.Fail), answersNeeded(r)
 	switch {
+	case r.ByAcceptance():
+		text := "Can be ordered"
+		if len(r.Options) > 0 {
+			text += fmt.Sprintf(" with %d of its %s", max(complying(r), len(clearedOptions(r))), plural(len(r.Options), "option", "options"))
+		}
+		return text + ", for what is not met is accepted."
 	case r.CanOrder && len(r.Options) > 0:
 		return fmt.Sprintf("Can be ordered with %d of its %s.", complying(r), plural(len(r.Options), "option", "options"))
 	case r.CanOrder:
@@ -70,6 +85,8 @@ func orderLine(r *assess.Result) string {
 		return fmt.Sprintf("Cannot be ordered: %s must change.", plural(fails, "thing", "things"))
 	case unknown > 0:
 		return fmt.Sprintf("Cannot be ordered yet: %s still needed.", plural(unknown, "answer is", "answers are"))
+	case r.Verdict != r.Standing && r.Standing == assess.Complies:
+		return "What is not met of the door is accepted, but none of its options complies: it cannot be ordered yet."
 	case complying(r) == 0 && len(r.Options) > 0 && count(r, policies.Pass) == 0:
 		return "None of its options complies: it cannot be ordered yet."
 	case complying(r) == 0 && len(r.Options) > 0:
@@ -83,7 +100,7 @@ func orderLine(r *assess.Result) string {
 func answersNeeded(r *assess.Result) int {
 	asked, open := map[string]bool{}, 0
 	for _, f := range r.Findings {
-		if !assess.Counts(f, r.Strict) || f.Outcome != policies.Unknown {
+		if !assess.Counts(f, r.Strict) || f.Outcome != policies.Unknown || f.Accepted != nil {
 			continue
 		}
 		for _, n := range f.Needs {
@@ -100,7 +117,7 @@ func count(r *assess.Result, outcome string) int {
 	n := 0
 	for _, f := range r.Findings {
 		switch {
-		case !assess.Counts(f, r.Strict) || f.Outcome != outcome:
+		case !assess.Counts(f, r.Strict) || f.Outcome != outcome || f.Accepted != nil:
 		case outcome == policies.Fail:
 			n += len(f.Points)
 		default:
@@ -114,7 +131,7 @@ func count(r *assess.Result, outcome string) int {
 func (p *page) change(r *assess.Result, title, level string) {
 	n := 0
 	for _, f := range r.Findings {
-		if f.Level != level || f.Outcome != policies.Fail {
+		if f.Level != level || f.Outcome != policies.Fail || f.Accepted != nil {
 			continue
 		}
 		for _, pt := range f.Points {
@@ -124,6 +141,7 @@ func (p *page) change(r *assess.Result, title, level string) {
 			n++
 			p.point(fmt.Sprintf("%2d  ", n), pt, f, r)
 		}
+		p.notAccepted(f)
 	}
 }
 
@@ -220,7 +238,7 @@ func baseName(file string) string {
 func (p *page) needed(r *assess.Result, title, note string, counts bool) {
 	n := 0
 	for _, f := range r.Findings {
-		if f.Outcome != policies.Unknown || f.Level == policies.Caution || assess.Counts(f, r.Strict) != counts {
+		if f.Outcome != policies.Unknown || f.Level == policies.Caution || assess.Counts(f, r.Strict) != counts || f.Accepted != nil {
 			continue
 		}
 		if n == 0 {
@@ -249,6 +267,7 @@ func (p *page) needed(r *assess.Result, title, note string, counts bool) {
 		for _, need := range f.Needs {
 			p.need(need)
 		}
+		p.notAccepted(f)
 	}
 }
 

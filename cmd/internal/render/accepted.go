@@ -1,0 +1,177 @@
+package render
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/cmd/internal/assess"
+	"sillwright/cmd/internal/project"
+	"sillwright/policies"
+)
+
+// acceptance words why a finding does not stand in the way.
+func acceptance(a *policies.Acceptance) string {
+	text := "Accepted by " + a.ApprovedBy
+	if a.Expires != "" {
+		text += " until " + a.Expires
+	}
+	return text + ": " + strings.TrimSuffix(a.Reason, ".") + "."
+}
+
+// acceptedFindings gives what is accepted of a door, then of its options.
+func acceptedFindings(r *assess.Result) []policies.Finding {
+	var out []policies.Finding
+	add := func(findings []policies.Finding) {
+		for _, f := range findings {
+			if f.Accepted != nil {
+				out = append(out, f)
+			}
+		}
+	}
+	add(r.Findings)
+	for _, o := range r.Options {
+		add(o.Findings)
+	}
+	return out
+}
+
+// inTheWay gives the options whose findings stand in the way where none complies: those that only an acceptance clears, for the door is
+// ordered with these, or all of them.
+func inTheWay(r *assess.Result) []assess.Option {
+	if complying(r) > 0 {
+		return nil
+	}
+	if cleared := clearedOptions(r); len(cleared) > 0 {
+		return cleared
+	}
+	return r.Options
+}
+
+func clearedOptions(r *assess.Result) []assess.Option {
+	return slices.DeleteFunc(slices.Clone(r.Options), func(o assess.Option) bool { return !o.ByAcceptance() })
+}
+
+// optionsLeft says in a few words with how many of its options a door can be ordered.
+func optionsLeft(r *assess.Result) string {
+	all := plural(len(r.Options), "option", "options")
+	if cleared := len(clearedOptions(r)); complying(r) == 0 && cleared > 0 {
+		return fmt.Sprintf("%d of %s, by acceptance", cleared, all)
+	}
+	return fmt.Sprintf("%d of %s", complying(r), all)
+}
+
+// accepted lists what is not met, or not shown to be, and accepted all the same.
+func (p *page) accepted(r *assess.Result) {
+	for i, f := range acceptedFindings(r) {
+		if i == 0 {
+			p.heading("ACCEPTED", "not met for that, nor shown to be")
+		}
+		mark := fmt.Sprintf("%2d  ", i+1)
+		points := f.Points
+		if len(points) == 0 {
+			points = []policies.Point{f.Point}
+		}
+		for _, pt := range points {
+			if option, ok := strings.CutPrefix(f.Subject, "option:"); ok {
+				pt.Message = option + ": " + pt.Message
+			}
+			pt.Do = ""
+			p.point(mark, pt, f, r)
+			mark = "    "
+		}
+		state := "The rule is not met. "
+		if f.Outcome == policies.Unknown {
+			state = "Nothing shows that the rule is met. "
+		}
+		p.text("    ", state+acceptance(f.Accepted))
+	}
+}
+
+// notAccepted says why an acceptance that was meant for a finding does not cover it.
+func (p *page) notAccepted(f policies.Finding) {
+	if f.NotAccepted != "" {
+		p.text("    ", f.NotAccepted+".")
+	}
+}
+
+// project names the project file by which a door was judged, and the levels that it sets.
+func (p *page) project(r *assess.Result) {
+	if r.Project == nil {
+		return
+	}
+	text := fmt.Sprintf("Project file: %s, as of %s.", r.Project.File, r.Project.Day)
+	all := slices.Clone(r.Findings)
+	for _, o := range r.Options {
+		all = append(all, o.Findings...)
+	}
+	if levels := r.Project.LevelsOf(all); len(levels) > 0 {
+		text += " Levels that it sets: " + strings.Join(levels, ", ") + "."
+	}
+	p.blank()
+	p.text("", text)
+}
+
+type useJSON struct {
+	Mark       string   `json:"mark,omitempty"`
+	Pattern    string   `json:"pattern,omitempty"`
+	Rule       string   `json:"rule"`
+	Outcome    string   `json:"outcome"`
+	Reason     string   `json:"reason"`
+	ApprovedBy string   `json:"approved_by"`
+	Expires    *string  `json:"expires"`
+	Found      []string `json:"found"`
+	State      string   `json:"state"`
+	Doors      int      `json:"doors"`
+	Not        int      `json:"doors_not_covered"`
+	Now        []string `json:"found_now"`
+}
+
+func usesJSON(uses []project.Use) []useJSON {
+	out := []useJSON{}
+	for _, u := range uses {
+		j := useJSON{Mark: u.Mark, Pattern: u.Pattern, Rule: u.Rule, Outcome: u.Outcome, Reason: u.Acceptance.Reason, ApprovedBy: u.Acceptance.ApprovedBy,
+			Found: append([]string{}, u.Found...), State: u.State, Doors: u.Doors, Not: u.Not, Now: append([]string{}, u.Now...)}
+		if u.Acceptance.Expires != "" {
+			j.Expires = &u.Acceptance.Expires
+		}
+		out = append(out, j)
+	}
+	return out
+}
+
+// uses lists the deviations of a project file with what became of each.
+func (p *page) uses(of *project.Project, uses []project.Use) {
+	if of == nil {
+		return
+	}
+	p.text("", fmt.Sprintf("project file: %s, as of %s", of.File, of.Day))
+	for i, u := range uses {
+		if i == 0 {
+			p.text("", "accepted deviations; none of these rules is met for that, nor shown to be:")
+		}
+		p.text("  ", fmt.Sprintf("%s %s: %s. %s", u.Whom(), u.Rule, state(u), acceptance(u.Acceptance)))
+	}
+}
+
+// state words what became of a deviation.
+func state(u project.Use) string {
+	used := "used by " + plural(u.Doors, "door", "doors")
+	switch u.State {
+	case project.Expired:
+		text := "expired on " + u.Acceptance.Expires + "; it covers nothing"
+		if u.Not > 0 {
+			text += ", and " + plural(u.Not, "door", "doors") + " would need it"
+		}
+		return text
+	case project.NoLongerFits:
+		text := fmt.Sprintf("no longer fits %s: found now %s, accepted %s", plural(u.Not, "door", "doors"), strings.Join(u.Now, ", "), strings.Join(u.Found, " or "))
+		if u.Doors > 0 {
+			text += "; " + used
+		}
+		return text
+	case project.Unused:
+		return "unused: no door of this run met it"
+	}
+	return used
+}
