@@ -46,7 +46,7 @@ text, json (NDJSON) and github (annotations of a log) are written as doors are j
 until then what is found waits on disk.
 
 With --filter, places are counted from each line itself, marks are not compared and there is no summary:
-parts of a stream, judged apart, give the lines that the whole gives.` + exitHelp(),
+parts of a stream, judged apart, give the lines that the whole gives.` + projectHelp + exitHelp(),
 		Example: "  sillwright lint --seals examples/own-seals.yaml examples\n  sillwright lint --format json 'doors/*.yaml' > results.ndjson\n  cat doors.ndjson | sillwright lint -",
 		Args: func(cmd *cobra.Command, args []string) error {
 			switch {
@@ -127,7 +127,16 @@ func (f *lintFlags) changed(ctx context.Context, s streams, a *assess.Assessor) 
 }
 
 // shared lists the files on which every door rests.
-func (f *lintFlags) shared(a *assess.Assessor) []string { return f.seals }
+func (f *lintFlags) shared(a *assess.Assessor) []string {
+	out := slices.Clone(f.seals)
+	if p := a.Project; p != nil {
+		out = append(out, p.File)
+		for _, c := range p.Catalogues {
+			out = append(out, c.Path)
+		}
+	}
+	return out
+}
 
 // linter checks many doors. It keeps counters, which do not grow with the doors, and the path of each file, so that
 // none is read twice; the files of a folder are listed before the first is read.
@@ -168,7 +177,7 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 	if waits && (f.filter || slices.Contains(args, "-")) {
 		fmt.Fprintf(s.err, "--format %s is one document: it is written when standard input has ended\n", f.format)
 	}
-	l := &linter{report: report, progress: newProgress(s, scrolls(s, f.output, waits))}
+	l := &linter{report: report, progress: newProgress(s, scrolls(s, f.output, waits)), summary: render.NewSummary(a.Project)}
 	defer l.progress.stop()
 	defer l.marks.Drop()
 	s.err = l.progress
@@ -264,7 +273,7 @@ func (l *linter) total() *render.Summary {
 	return &l.summary
 }
 
-// close tells of marks that stand for two doors, and ends the report.
+// close tells of marks that stand for two doors and of what of the project somebody should look at, and ends the report.
 func (l *linter) close(f lintFlags) error {
 	if f.filter {
 		return nil
@@ -280,6 +289,12 @@ func (l *linter) close(f lintFlags) error {
 		return err
 	}
 	l.progress.stop()
+	for _, n := range l.summary.Notices() {
+		fmt.Fprintln(l.s.err, n.Error())
+		if err := l.report.Notice(n); err != nil {
+			return err
+		}
+	}
 	if err := l.report.Close(render.End{Summary: l.total(), Code: l.code}); err != nil {
 		return err
 	}

@@ -131,8 +131,9 @@ func (s *Summary) rule(f policies.Finding) *ruleCount {
 	return s.rules[f.Rule]
 }
 
-// Notices gives what of the project file somebody should look at after all doors were counted.
-func (s *Summary) Notices() []schema.Problem { return s.deviations.Notices(true) }
+// Notices gives what of the project file somebody should look at after all doors were counted. Where some were not asked about, a
+// deviation that none has met may be theirs.
+func (s *Summary) Notices() []schema.Problem { return s.deviations.Notices(s.Unchanged == 0) }
 
 // sorted gives the counts by id.
 func (s *Summary) sorted() ([]*ruleCount, []*cautionCount) {
