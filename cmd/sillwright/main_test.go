@@ -172,11 +172,13 @@ func exampleDoors(t *testing.T) []string {
 	t.Helper()
 	var out []string
 	for _, pattern := range []string{"complies-*", "fails-*", "unproven-*"} {
-		found, err := filepath.Glob(filepath.Join("examples", pattern))
-		if err != nil {
-			t.Fatal(err)
+		for _, folder := range []string{"examples", "examples/project"} {
+			found, err := filepath.Glob(filepath.Join(folder, pattern))
+			if err != nil {
+				t.Fatal(err)
+			}
+			out = append(out, found...)
 		}
-		out = append(out, found...)
 	}
 	return out
 }

@@ -71,8 +71,8 @@ func (r *reader) levels() {
 		case !ok:
 			r.unknownRule(pointer, m.Key)
 			r.problems[len(r.problems)-1].Span = m.KeySpan
-		case rule.Rulebook.Always:
-			r.report(pointer, "a level for "+rule.ID, "the level that it has: rules that always run keep theirs", evidence(rule))
+		case ofSafety(rule):
+			r.report(pointer, "a level for "+rule.ID, "the level that it has: rules of safety keep theirs", evidence(rule))
 		case rule.Level == policies.Caution:
 			r.report(pointer, "a level for "+rule.ID+", a caution", "no level: a caution defers to others, and never counts", "take it out")
 		case level == policies.Caution:
@@ -85,10 +85,16 @@ func (r *reader) levels() {
 	}
 }
 
-// lowerable is true of what no published code asks.
-func lowerable(r *policies.Rule) bool { return r.Provenance == "practice" || r.Provenance == "own" }
+// ofSafety is true of a rule that runs unasked and is not the spec's own.
+func ofSafety(r *policies.Rule) bool { return r.Rulebook.Always && r.Provenance != own }
 
-// evidence says what to do instead where somebody would let a rule go that always runs.
+// own is the provenance of what a spec itself asks.
+const own = "own"
+
+// lowerable is true of what no published code asks.
+func lowerable(r *policies.Rule) bool { return r.Provenance == "practice" || r.Provenance == own }
+
+// evidence says what to do instead where somebody would let a rule of safety go.
 func evidence(r *policies.Rule) string {
 	if r.Level == policies.Caution {
 		return "take it out; what it asks is answered by those whom it names"
@@ -188,8 +194,8 @@ func (r *reader) rule(at string, d Deviation) {
 	switch {
 	case !ok:
 		r.unknownRule(at+"/rule", d.Rule)
-	case rule.Rulebook.Always:
-		r.report(at+"/rule", "a deviation from "+rule.ID, "a rule that does not always run: nobody can accept what safety asks", evidence(rule))
+	case ofSafety(rule):
+		r.report(at+"/rule", "a deviation from "+rule.ID, "a rule of another rulebook: nobody can accept that safety is not shown", evidence(rule))
 	case rule.Level == policies.Caution:
 		r.report(at+"/rule", "a deviation from "+rule.ID+", a caution", "a rule that can stand in the way: a caution never does", "take it out")
 	}

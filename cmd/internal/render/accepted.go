@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -14,7 +15,7 @@ import (
 func acceptance(a *policies.Acceptance) string {
 	text := "Accepted by " + a.ApprovedBy
 	if a.Expires != "" {
-		text += " until " + a.Expires
+		text += ", until " + a.Expires
 	}
 	return text + ": " + strings.TrimSuffix(a.Reason, ".") + "."
 }
@@ -65,7 +66,7 @@ func optionsLeft(r *assess.Result) string {
 func (p *page) accepted(r *assess.Result) {
 	for i, f := range acceptedFindings(r) {
 		if i == 0 {
-			p.heading("ACCEPTED", "not met for that, nor shown to be")
+			p.heading("ACCEPTED", "being accepted does not make it met")
 		}
 		mark := fmt.Sprintf("%2d  ", i+1)
 		points := f.Points
@@ -140,7 +141,10 @@ func usesJSON(uses []project.Use) []useJSON {
 	return out
 }
 
-// uses lists the deviations of a project file with what became of each.
+// commandSigns begin a line that whoever runs a log would read as a command; where a text is broken into lines, any word may begin one.
+var commandSigns = regexp.MustCompile(`(:):+|(#)#+`)
+
+// uses lists the deviations of a project file with what became of each, for a log.
 func (p *page) uses(of *project.Project, uses []project.Use) {
 	if of == nil {
 		return
@@ -148,9 +152,10 @@ func (p *page) uses(of *project.Project, uses []project.Use) {
 	p.text("", fmt.Sprintf("project file: %s, as of %s", of.File, of.Day))
 	for i, u := range uses {
 		if i == 0 {
-			p.text("", "accepted deviations; none of these rules is met for that, nor shown to be:")
+			p.text("", "accepted deviations; being accepted does not make a rule met:")
 		}
-		p.text("  ", fmt.Sprintf("%s %s: %s. %s", u.Whom(), u.Rule, state(u), acceptance(u.Acceptance)))
+		text := fmt.Sprintf("%s %s: %s. %s", u.Whom(), u.Rule, state(u), acceptance(u.Acceptance))
+		p.text("  ", commandSigns.ReplaceAllString(text, "$1$2"))
 	}
 }
 
