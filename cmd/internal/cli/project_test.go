@@ -3,6 +3,8 @@ package cli
 import (
 	"testing"
 	"time"
+
+	"sillwright/cmd/internal/assess"
 )
 
 // The day is the one given, else that of SOURCE_DATE_EPOCH as reproducible-builds.org specifies it (seconds since the Unix epoch; a
@@ -31,6 +33,27 @@ func TestProjectFlags(t *testing.T) {
 	for _, f := range []projectFlags{{}, {project: "a", asOf: "2028-02-29"}, {noProject: true}} {
 		if err := f.known(); err != nil {
 			t.Errorf("%+v: %v", f, err)
+		}
+	}
+}
+
+// The exit code rests on what stands in the way, with what is accepted left out.
+func TestCodeOfAccepted(t *testing.T) {
+	option := func(verdict, standing string) assess.Option {
+		return assess.Option{Verdict: verdict, Standing: standing}
+	}
+	for _, c := range []struct {
+		r              assess.Result
+		code, allowing int
+	}{
+		{assess.Result{Verdict: assess.Fails, Standing: assess.Complies, CanOrder: true}, ExitOrder, ExitOrder},
+		{assess.Result{Verdict: assess.Fails, Standing: assess.Unproven}, ExitFinding, ExitOrder}, // the failure is accepted, what is unknown is allowed
+		{assess.Result{Verdict: assess.Fails, Standing: assess.Fails}, ExitFinding, ExitFinding},
+		{assess.Result{Verdict: assess.Complies, Standing: assess.Complies, Options: []assess.Option{option(assess.Fails, assess.Fails)}}, ExitFinding, ExitFinding},
+		{assess.Result{Verdict: assess.Complies, Standing: assess.Complies, Options: []assess.Option{option(assess.Fails, assess.Unproven)}}, ExitFinding, ExitOrder},
+	} {
+		if code, allowing := codeOf(&c.r, false), codeOf(&c.r, true); code != c.code || allowing != c.allowing {
+			t.Errorf("%+v: exit %d, allowing what is unproven %d", c.r, code, allowing)
 		}
 	}
 }

@@ -112,7 +112,7 @@ func (t *Tracker) Notices(whole bool) []schema.Problem {
 			found, do = found+" that ended on "+u.Acceptance.Expires, "take it out: no door of this run needs it"
 		case u.State == NoLongerFits:
 			allowed = strings.Join(u.Found, " or ")
-			found, do = found+" where now "+strings.Join(u.Now, ", ")+" is found", "change the door back, or ask "+u.Acceptance.ApprovedBy+" to accept what is found now"
+			found, do = found+" where now "+strings.Join(u.Now, "; ")+" is found", "change the door back, or ask "+u.Acceptance.ApprovedBy+" to accept what is found now"
 		case u.State == Unused:
 			found, do = found+" that no door of this run met", "take it out, if all doors of the job were checked"
 		default:

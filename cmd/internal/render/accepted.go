@@ -170,7 +170,7 @@ func state(u project.Use) string {
 		}
 		return text
 	case project.NoLongerFits:
-		text := fmt.Sprintf("no longer fits %s: found now %s, accepted %s", plural(u.Not, "door", "doors"), strings.Join(u.Now, ", "), strings.Join(u.Found, " or "))
+		text := fmt.Sprintf("no longer fits %s: found now %s; accepted %s", plural(u.Not, "door", "doors"), strings.Join(u.Now, "; "), strings.Join(u.Found, " or "))
 		if u.Doors > 0 {
 			text += "; " + used
 		}
