@@ -41,6 +41,7 @@ func TestHostileArguments(t *testing.T) {
 	for _, args := range [][]string{
 		{"lint", "--" + bad}, {"lint", "-" + bad}, {"lint", "--format", bad, "a.json"}, {"lint", "--only", bad, "a.json"}, {"lint", "--output", bad + "/r", "a.json"},
 		{"lint", bad}, {"lint", bad + "*"}, {"lint", "[" + bad}, {"lint", " ::error::x"}, {"lint", "\t##[error]x"}, {"lint", "\u00a0::x"}, {"lint", "--strict=" + bad},
+		{"lint", "--project", bad, "a.json"}, {"lint", "--project", "seals\n::e::.yaml", "a.json"}, {"lint", "--as-of", bad, "a.json"}, {"lint", "--project", bad, "--no-project", "a.json"},
 		{"lint", "--seals", bad, "a.json"}, {"lint", "--seals", "two\n::e::.yaml", "a.json"}, {"lint", "seals\n::e::.yaml"}, {"lint", "d\n::e::"}, {"lint", "::colons.json", "#hash.json"},
 		{"lint", " \t::blank.json"}, {"check", bad}, {"check", "--" + bad}, {"check", "d\n::e::"}, {"check", "two\n::e::.yaml"}, {"check", "--document", "9", "two\n::e::.yaml"},
 		{"check", "--document", bad, "a.json"}, {"check", "::colons.json"}, {"check", "#hash.json"}, {"check", " \t::blank.json"}, {"check", "--seals", "::colons.json", "a.json"},

@@ -15,11 +15,11 @@ import (
 type optionJSON struct {
 	ID        string             `json:"id"`
 	Verdict   string             `json:"verdict"`
-	Accepted  bool               `json:"by_acceptance"`
 	Rank      *int               `json:"rank"`
 	Near      []string           `json:"too_close_to_call_with"`
 	Dominated []string           `json:"dominated_by"`
 	Reason    *string            `json:"reason"`
+	Accepted  bool               `json:"by_acceptance"`
 	Findings  []policies.Finding `json:"findings"`
 	Leakage   *leakageJSON       `json:"leakage"`
 	Drag      *forceJSON         `json:"drag"`
