@@ -263,6 +263,11 @@ func (r *Result) bookVerdict(id string) string {
 // Held is true of a door that complies and cannot be ordered all the same, for none of its options complies.
 func (r *Result) Held() bool { return r.Verdict == Complies && !r.CanOrder }
 
+// MayComply says whether a door could be ordered, as far as is known, once all that is open has been settled.
+func (r *Result) MayComply() bool {
+	return r.Standing != Fails && (len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o Option) bool { return o.Standing != Fails }))
+}
+
 // ByAcceptance is true of a door that can be ordered only because of deviations that are accepted, its own or those of its options.
 func (r *Result) ByAcceptance() bool {
 	return r.CanOrder && (r.Verdict != Complies || len(r.Options) > 0 && !slices.ContainsFunc(r.Options, func(o Option) bool { return o.Verdict == Complies }))

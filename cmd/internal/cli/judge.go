@@ -212,18 +212,7 @@ func exit(code int) error {
 
 // codeOf gives the exit code of one door.
 func codeOf(r *assess.Result, allowUnproven bool) int {
-	if r.CanOrder {
-		return ExitOrder
-	}
-	if !allowUnproven || r.Standing == assess.Fails {
-		return ExitFinding
-	}
-	for _, o := range r.Options {
-		if o.Standing != assess.Fails {
-			return ExitOrder
-		}
-	}
-	if len(r.Options) == 0 {
+	if r.CanOrder || allowUnproven && r.MayComply() {
 		return ExitOrder
 	}
 	return ExitFinding

@@ -165,6 +165,7 @@ func (j *junit) Close(end End) error {
 	tag, _ := strings.CutSuffix(string(head), "</testsuite>")
 	properties, err := xml.MarshalIndent([]junitProperty{
 		{Name: "version", Value: j.o.By.Version}, {Name: "policies", Value: j.o.By.Policies}, {Name: "catalogue", Value: j.o.By.Catalogue},
+		{Name: "project", Value: j.o.By.Project}, {Name: "as_of", Value: j.o.By.AsOf},
 	}, "      ", "")
 	if err != nil {
 		return err

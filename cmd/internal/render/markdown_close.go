@@ -13,7 +13,7 @@ import (
 var markdownHeads = [markdownParts]string{
 	notJudged:   "## Could not be judged\n\n",
 	noticed:     "## Noticed\n\n",
-	refused:    "## Cannot be ordered\n\n| door | where | verdict | in the way | cautions |\n| --- | --- | --- | --- | --- |\n",
+	refused:     "## Cannot be ordered\n\n| door | where | verdict | in the way | cautions |\n| --- | --- | --- | --- | --- |\n",
 	details:     "## What is in the way\n",
 	acceptances: "## Accepted\n\n",
 	orderable:   "## Can be ordered\n\n| door | where | with | noted | cautions |\n| --- | --- | --- | --- | --- |\n",
@@ -65,6 +65,9 @@ func (s *Summary) markdownCounts() string {
 	fmt.Fprintf(&b, "| doors | %d |\n| --- | --- |\n", s.doors)
 	row := func(name string, n int) { fmt.Fprintf(&b, "| %s | %d |\n", name, n) }
 	row("can be ordered", s.canOrder)
+	if s.accepted > 0 {
+		row("of these by accepted deviations", s.accepted)
+	}
 	row("cannot be ordered", s.doors-s.canOrder)
 	row("complies", s.verdicts[assess.Complies])
 	row("of these held, for no option does", s.held)
@@ -77,6 +80,9 @@ func (s *Summary) markdownCounts() string {
 	}
 	if s.Repeated > 0 {
 		row("with a mark that another has", s.Repeated)
+	}
+	if s.project != nil {
+		fmt.Fprintf(&b, "| project file, as of %s | %s |\n", s.project.Day, code(s.project.File))
 	}
 	return b.String()
 }

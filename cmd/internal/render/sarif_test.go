@@ -157,7 +157,7 @@ func TestSARIFSuppressesWhatIsAccepted(t *testing.T) {
 	is := map[string]int{}
 	for _, r := range logged(t, content{doors: []*assess.Result{accepted}}).Runs[0].Results {
 		for _, s := range r.Suppressions {
-			if s != (sarifSuppression{"external", "accepted", "Accepted by A. Adviser until 2027-06-30: to be planed in June"}) || r.Level == "error" {
+			if s != (sarifSuppression{"external", "accepted", "Accepted by A. Adviser, until 2027-06-30: to be planed in June."}) || r.Level == "error" {
 				t.Errorf("%s: %+v at level %s", r.RuleID, s, r.Level)
 			}
 		}

@@ -28,20 +28,15 @@ func standingOf(r *assess.Result, o Options) standing {
 	switch {
 	case r.CanOrder:
 		return canBeOrdered
+	case o.AllowUnproven && r.MayComply():
+		return letPass
 	case r.Verdict == assess.Fails:
 		return fails
-	case o.AllowUnproven && mayComply(r):
-		return letPass
 	case r.Held():
 		return held
 	default:
 		return notProven
 	}
-}
-
-// mayComply says whether an option could comply, as far as is known.
-func mayComply(r *assess.Result) bool {
-	return len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o assess.Option) bool { return o.Verdict != assess.Fails })
 }
 
 // summed words a door in a line: whether it can be ordered, the rules in the way as Line names them, and what was accepted.
