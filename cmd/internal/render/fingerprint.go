@@ -8,7 +8,7 @@ import (
 	"fmt"
 	"io"
 
-	"sillwright/cmd/internal/spool" // a type of this package has its name
+	"sillwright/cmd/internal/spool"
 )
 
 // fingerprint tells an entry from all others of a report, and is the same in every run: it is made of the file, the rule
