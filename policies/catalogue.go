@@ -66,6 +66,12 @@ type Rule struct {
 	KnownProblems []string          `json:"known_problems"`
 }
 
+// ProvenByTest says whether only a test shows that the rule is met, as its text has it.
+func (r *Rule) ProvenByTest() bool {
+	_, ok := r.Limits["proof_by_test"]
+	return ok
+}
+
 // Ask is the question that a caution leaves, and whom to put it to.
 type Ask struct {
 	Whom string `json:"whom"`

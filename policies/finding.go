@@ -75,7 +75,8 @@ type Finding struct {
 	Rule       string  `json:"rule"`
 	Rulebook   string  `json:"rulebook"`
 	Level      string  `json:"level"`
-	Provenance string  `json:"provenance"` // where the text of the rule was seen
+	LevelWas   string  `json:"level_was,omitempty"` // of the rule itself, where a project file sets another
+	Provenance string  `json:"provenance"`          // where the text of the rule was seen
 	Subject    string  `json:"subject"`
 	Outcome    string  `json:"outcome"`
 	Needs      []Need  `json:"needs"`

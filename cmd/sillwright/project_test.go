@@ -59,7 +59,7 @@ func TestProjectKeepsToItsSchemas(t *testing.T) {
 			}
 		}
 	}
-	if len(states) != 4 {
+	if len(states) != 5 {
 		t.Errorf("states %v", states)
 	}
 }

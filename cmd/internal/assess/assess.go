@@ -193,6 +193,7 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	r.Verdict, r.Standing = r.proven(r.Verdict), r.proven(r.Standing)
 	slices.SortStableFunc(r.Cautions, func(a, b Caution) int { return cmp.Compare(rank(a.ID), rank(b.ID)) })
 	r.unused(j.findings)
+	r.needed()
 	r.CanOrder = r.Standing == Complies && (len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o Option) bool { return o.Standing == Complies }))
 	return r, nil
 }
@@ -262,6 +263,17 @@ func (r *Result) bookVerdict(id string) string {
 
 // Held is true of a door that complies and cannot be ordered all the same, for none of its options complies.
 func (r *Result) Held() bool { return r.Verdict == Complies && !r.CanOrder }
+
+// needed leaves out, of the deviations that findings met, those of options that do not stand in the way: where one complies, and where one
+// is cleared by what is accepted, of the others.
+func (r *Result) needed() {
+	complies := slices.ContainsFunc(r.Options, func(o Option) bool { return o.Verdict == Complies })
+	cleared := slices.ContainsFunc(r.Options, Option.ByAcceptance)
+	r.Met = slices.DeleteFunc(r.Met, func(m project.Met) bool {
+		i := slices.IndexFunc(r.Options, func(o Option) bool { return m.Subject == "option:"+o.ID })
+		return i >= 0 && (complies || cleared && !r.Options[i].ByAcceptance())
+	})
+}
 
 // MayComply says whether a door could be ordered, as far as is known, once all that is open has been settled.
 func (r *Result) MayComply() bool {

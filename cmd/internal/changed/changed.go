@@ -146,6 +146,29 @@ func (s *Set) Has(file string) bool {
 	return false
 }
 
+// Gone gives the files of a name that the revision has, and the working tree has no more, in the folder that Since was given and above it.
+func (s *Set) Gone(name string) []string {
+	var out []string
+	dir, err := filepath.EvalSymlinks(s.dir)
+	if err != nil {
+		return nil
+	}
+	for {
+		file := filepath.Join(dir, name)
+		below, err := filepath.Rel(s.root, file)
+		if err != nil || !filepath.IsLocal(below) {
+			return out
+		}
+		if _, err := os.Lstat(file); err != nil && s.differs[filepath.ToSlash(below)] {
+			out = append(out, below)
+		}
+		if dir == filepath.Dir(dir) {
+			return out
+		}
+		dir = filepath.Dir(dir)
+	}
+}
+
 // changed looks a path up, and what it lies in: a submodule is listed as one.
 func (s *Set) changed(name string) bool {
 	known := false

@@ -64,6 +64,9 @@ func runCheck(ctx context.Context, s streams, f checkFlags, spec string) error {
 	if err != nil {
 		return err
 	}
+	if err := spared(f.output, append(f.shared(a), spec)...); err != nil {
+		return err
+	}
 	var report bytes.Buffer
 	code, err := checkAll(ctx, s, a, f, name, src, &report)
 	if err != nil {
@@ -121,6 +124,9 @@ func checkAll(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, 
 		}
 	}
 	met := a.Project.NewTracker()
+	if met != nil {
+		met.Partial = true // one door is not the job
+	}
 	j := &judge{s: s, f: &f.judgeFlags, a: a, door: func(d *door.Door) (int, error) { return checkOne(ctx, s, a, f, d, met, report) }}
 	if f.format == "json" {
 		j.wrong = func(p schema.Problem) error { return render.ProblemJSON(report, p) }
@@ -128,7 +134,9 @@ func checkAll(ctx context.Context, s streams, a *assess.Assessor, f checkFlags, 
 	if err := j.take(ctx, docs, problems); err != nil {
 		return 0, err
 	}
-	tellNotices(s, met.Notices(false)) // one door is not the job: what it does not need, another may
+	for _, n := range met.Notices() {
+		fmt.Fprintln(s.err, n.Error())
+	}
 	if j.code == ExitCannot && j.judged > 0 {
 		fmt.Fprintf(s.err, "%s: judged in spite of that: %d\n", schema.Printable(name), j.judged)
 	}

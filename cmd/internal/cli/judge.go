@@ -117,6 +117,18 @@ func addSeals(ctx context.Context, s streams, a *assess.Assessor, files, added [
 	return nil
 }
 
+// shared lists the files on which every door rests.
+func (f *judgeFlags) shared(a *assess.Assessor) []string {
+	out := slices.Clone(f.seals)
+	if p := a.Project; p != nil {
+		out = append(out, p.File)
+		for _, c := range p.Catalogues {
+			out = append(out, c.Path)
+		}
+	}
+	return out
+}
+
 // judge takes documents one after the other and keeps the worst exit code.
 type judge struct {
 	s     streams

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
@@ -13,6 +15,7 @@ import (
 	"sillwright/cmd/internal/assess"
 	"sillwright/cmd/internal/changed"
 	"sillwright/cmd/internal/marks"
+	"sillwright/cmd/internal/project"
 	"sillwright/cmd/internal/render"
 	"sillwright/schema"
 	"sillwright/schema/door"
@@ -72,6 +75,9 @@ parts of a stream, judged apart, give the lines that the whole gives.` + project
 	return cmd
 }
 
+// mostWorkers is far more than help.
+const mostWorkers = 1000
+
 // waiting names the formats that are written when all is known.
 func waiting() string {
 	var out []string
@@ -89,8 +95,8 @@ func (f *lintFlags) known() (only []string, err error) {
 		return nil, err
 	}
 	switch {
-	case f.workers < 0:
-		return nil, fmt.Errorf("--workers %d; allowed: a number from 1", f.workers)
+	case f.workers < 0 || f.workers > mostWorkers:
+		return nil, fmt.Errorf("--workers %d; allowed: a number from 1 to %d, or 0 for one a processor", f.workers, mostWorkers)
 	case f.workers == 0:
 		f.workers = runtime.GOMAXPROCS(0)
 	}
@@ -117,25 +123,20 @@ func (f *lintFlags) changed(ctx context.Context, s streams, a *assess.Assessor) 
 	if err != nil {
 		return nil, fmt.Errorf("--since: %w", err)
 	}
+	differs := f.shared(a)[:0:0]
 	for _, file := range f.shared(a) {
 		if set.Has(file) {
-			fmt.Fprintf(s.err, "every door is judged, for %s differs from %s\n", schema.Printable(shown(file)), schema.Printable(f.since))
-			return nil, nil
+			differs = append(differs, file)
 		}
+	}
+	if f.project == "" && !f.noProject { // one that is gone held for these doors, too
+		differs = append(differs, set.Gone(project.FileName)...)
+	}
+	if len(differs) > 0 {
+		fmt.Fprintf(s.err, "every door is judged, for %s differs from %s\n", schema.Printable(shown(differs[0])), schema.Printable(f.since))
+		return nil, nil
 	}
 	return set.Has, nil
-}
-
-// shared lists the files on which every door rests.
-func (f *lintFlags) shared(a *assess.Assessor) []string {
-	out := slices.Clone(f.seals)
-	if p := a.Project; p != nil {
-		out = append(out, p.File)
-		for _, c := range p.Catalogues {
-			out = append(out, c.Path)
-		}
-	}
-	return out
 }
 
 // linter checks many doors. It keeps counters, which do not grow with the doors, and the path of each file, so that
@@ -161,6 +162,9 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 	if err != nil {
 		return err
 	}
+	if err := spared(f.output, slices.Concat(f.shared(a), args)...); err != nil {
+		return err
+	}
 	to, err := openTarget(s, f.output)
 	if err != nil {
 		return err
@@ -183,11 +187,11 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 	s.err = l.progress
 	l.judge = judge{s: s, f: &f.judgeFlags, a: a, wrong: report.Problem}
 	err = l.all(ctx, f, changed, args)
-	if err == nil && l.judged+l.problems == 0 && !f.filter && !f.sinceGiven {
+	if err == nil && l.judged+l.problems == 0 && !f.sinceGiven {
 		err = l.nothing(args)
 	}
 	if err == nil {
-		err = l.close(f)
+		err = l.close(f, args)
 	} else if ctx.Err() != nil && f.output == "" { // of a report that is one document, what was finished
 		err = errors.Join(err, report.Close(render.End{Summary: l.total(), Code: ExitCannot, Interrupted: true}))
 	}
@@ -211,7 +215,7 @@ type checked struct {
 // all judges what the arguments lead to, several documents at once, and tells of them in order.
 func (l *linter) all(ctx context.Context, f lintFlags, changed func(string) bool, args []string) error {
 	return ordered(ctx, f.workers, func(ctx context.Context, give func(found) error) error {
-		r := reading{in: l.s.in, filter: f.filter, changed: changed, give: give}
+		r := reading{in: l.s.in, filter: f.filter, changed: changed, output: f.output, give: give}
 		return r.all(ctx, args)
 	}, l.check, func(c checked) error { return l.tellOf(c, f) })
 }
@@ -274,9 +278,12 @@ func (l *linter) total() *render.Summary {
 }
 
 // close tells of marks that stand for two doors and of what of the project somebody should look at, and ends the report.
-func (l *linter) close(f lintFlags) error {
+func (l *linter) close(f lintFlags, args []string) error {
 	if f.filter {
 		return nil
+	}
+	if l.summary.Unchanged > 0 || !wholeJob(l.a.Project, args) {
+		l.summary.Part()
 	}
 	err := l.marks.Repeated(func(use, first marks.Use) error {
 		l.summary.Repeated++
@@ -306,9 +313,21 @@ func (l *linter) close(f lintFlags) error {
 	return nil
 }
 
+// wholeJob says whether a run goes through all doors of a project: those below the folder of its file.
+func wholeJob(p *project.Project, args []string) bool {
+	return p != nil && slices.ContainsFunc(args, func(arg string) bool {
+		info, err := os.Stat(arg)
+		below, out := filepath.Rel(whole(arg), filepath.Dir(whole(p.File)))
+		return err == nil && info.IsDir() && out == nil && filepath.IsLocal(below)
+	})
+}
+
 // nothing says that no door was found. An older report is left alone.
 func (l *linter) nothing(args []string) error {
 	const most = 3
+	if len(args) == 0 {
+		args = []string{render.StandardInput}
+	}
 	where := strings.Join(args[:min(len(args), most)], ", ")
 	if len(args) > most {
 		where += ", …"

@@ -30,6 +30,7 @@ type reading struct {
 	in      io.Reader
 	filter  bool
 	changed func(file string) bool // nil: everything is asked about
+	output  string                 // where the report goes: no door of it is read
 	give    func(found) error
 }
 
@@ -83,10 +84,10 @@ func (r *reading) file(ctx context.Context, in input) error {
 	if err := r.give(found{file: true, unchanged: quiet}); err != nil {
 		return err
 	}
-	return r.stream(ctx, name, newPatient(ctx, src), in.named, quiet)
+	return r.stream(ctx, name, newPatient(ctx, src), in.named, quiet, spared(r.output, in.path))
 }
 
-func (r *reading) stream(ctx context.Context, name string, src io.Reader, named, quiet bool) error {
+func (r *reading) stream(ctx context.Context, name string, src io.Reader, named, quiet bool, isReport error) error {
 	var ours error // a fault of the run, not of the input
 	var skipped []string
 	err := schema.Stream(name, src, func(docs []schema.Document, problems []schema.Problem) error {
@@ -105,7 +106,9 @@ func (r *reading) stream(ctx context.Context, name string, src io.Reader, named,
 				}
 			}
 		}
-		ours = r.take(docs, problems, quiet)
+		if ours = isReport; ours == nil || len(docs) == 0 { // an older report is no door
+			ours = r.take(docs, problems, quiet)
+		}
 		return ours
 	})
 	switch {

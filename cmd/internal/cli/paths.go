@@ -11,6 +11,7 @@ import (
 	"syscall"
 	"unicode"
 
+	"sillwright/cmd/internal/render"
 	"sillwright/schema"
 )
 
@@ -173,13 +174,13 @@ func whole(p string) string {
 }
 
 // shown is a path as it is printed, with forward slashes. It begins lines of a log, where :: and ## would be read
-// as a command to whoever runs the log, behind blanks too.
+// as a command to whoever runs the log, behind blanks too; and a file may have the name that standard input goes by.
 func shown(p string) string {
 	p = filepath.ToSlash(p)
 	if p == "" {
 		return `""`
 	}
-	if first := strings.TrimLeftFunc(p, unicode.IsSpace); strings.HasPrefix(first, ":") || strings.HasPrefix(first, "#") {
+	if first := strings.TrimLeftFunc(p, unicode.IsSpace); strings.HasPrefix(first, ":") || strings.HasPrefix(first, "#") || p == render.StandardInput {
 		p = "./" + p
 	}
 	return p

@@ -29,9 +29,11 @@ type projectFlags struct {
 	project   string
 	noProject bool
 	asOf      string
+	given     func(flag string) bool
 }
 
 func (f *projectFlags) add(cmd *cobra.Command) {
+	f.given = cmd.Flags().Changed
 	cmd.Flags().StringVar(&f.project, "project", "", "take this `FILE` for the project file, and look for no "+project.FileName)
 	cmd.Flags().BoolVar(&f.noProject, "no-project", false, "take no project file")
 	cmd.Flags().StringVar(&f.asOf, "as-of", "", "the `DATE` on which accepted deviations are to hold, such as 2027-06-30 (default SOURCE_DATE_EPOCH, or else today, in UTC)")
@@ -39,10 +41,13 @@ func (f *projectFlags) add(cmd *cobra.Command) {
 
 // known refuses flags that cannot be meant.
 func (f *projectFlags) known() error {
+	if f.project == "" && f.given("project") {
+		return errors.New(`--project ""; allowed: a project file; look for a variable that is not set, or say --no-project`)
+	}
 	if f.noProject && f.project != "" {
 		return fmt.Errorf("--project %s and --no-project; allowed: one of them", f.project)
 	}
-	if f.asOf != "" && !project.IsDay(f.asOf) {
+	if f.given("as-of") && !project.IsDay(f.asOf) {
 		return fmt.Errorf("--as-of %q; allowed: a day of the calendar, such as 2027-06-30", f.asOf)
 	}
 	return nil
@@ -88,7 +93,11 @@ func (f *projectFlags) load(ctx context.Context, s streams, a *assess.Assessor) 
 			case err != nil:
 				problems = append(problems, p.Unreadable(c, errors.Unwrap(err)))
 			default:
-				problems = append(problems, a.Catalogue.Add(c.Path, src)...)
+				wrong := a.Catalogue.Add(c.Path, src)
+				if len(wrong) > 0 {
+					wrong = append(wrong, p.Wrong(c))
+				}
+				problems = append(problems, wrong...)
 			}
 			catalogues = append(catalogues, c.Path)
 		}
@@ -135,11 +144,4 @@ func fromFolder(folder, path string) string {
 		return below
 	}
 	return path
-}
-
-// tellNotices says what of a project somebody should look at.
-func tellNotices(s streams, notices []schema.Problem) {
-	for _, n := range notices {
-		fmt.Fprintln(s.err, n.Error())
-	}
 }

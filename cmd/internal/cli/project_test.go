@@ -4,6 +4,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"sillwright/cmd/internal/assess"
 )
 
@@ -25,16 +27,29 @@ func TestDay(t *testing.T) {
 }
 
 func TestProjectFlags(t *testing.T) {
-	for _, f := range []projectFlags{{project: "a", noProject: true}, {asOf: "2027-02-29"}, {asOf: "tomorrow"}, {asOf: "2027-6-1"}, {asOf: " 2027-06-01"}} {
-		if f.known() == nil {
-			t.Errorf("%+v", f)
+	for _, args := range [][]string{
+		{"--project", "a", "--no-project"}, {"--project", ""}, {"--as-of", ""}, {"--as-of", "2027-02-29"}, {"--as-of", "tomorrow"}, {"--as-of", "2027-6-1"}, {"--as-of", " 2027-06-01"},
+	} {
+		if flagsOf(t, args).known() == nil {
+			t.Errorf("%q is taken", args)
 		}
 	}
-	for _, f := range []projectFlags{{}, {project: "a", asOf: "2028-02-29"}, {noProject: true}} {
-		if err := f.known(); err != nil {
-			t.Errorf("%+v: %v", f, err)
+	for _, args := range [][]string{{}, {"--project", "a", "--as-of", "2028-02-29"}, {"--no-project"}} {
+		if err := flagsOf(t, args).known(); err != nil {
+			t.Errorf("%q: %v", args, err)
 		}
 	}
+}
+
+func flagsOf(t *testing.T, args []string) *projectFlags {
+	t.Helper()
+	var f projectFlags
+	cmd := &cobra.Command{}
+	f.add(cmd)
+	if err := cmd.ParseFlags(args); err != nil {
+		t.Fatal(err)
+	}
+	return &f
 }
 
 // The exit code rests on what stands in the way, with what is accepted left out.

@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strconv"
 )
 
 // target is where a report goes: standard output as it comes, or a file, whole or not at all. It is written beside
@@ -30,7 +29,12 @@ func openTarget(s streams, name string) (*target, error) {
 	}
 	dir, base := filepath.Split(file)
 	t.file = file
-	t.beside, err = os.OpenFile(dir+"."+base+"."+strconv.Itoa(os.Getpid()), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	for try := range 100 { // a run that was killed may have left one of the same number
+		t.beside, err = os.OpenFile(fmt.Sprintf("%s.%s.%d.%d", dir, base, os.Getpid(), try), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if !errors.Is(err, fs.ErrExist) {
+			break
+		}
+	}
 	if err == nil && older != nil {
 		err = t.beside.Chmod(older.Mode().Perm()) // who could not read the older report cannot read this one
 	}
@@ -40,6 +44,20 @@ func openTarget(s streams, name string) (*target, error) {
 	}
 	t.out = t.beside
 	return t, nil
+}
+
+// spared says whether a report would take the place of a file that the run reads.
+func spared(output string, inputs ...string) error {
+	older, err := os.Stat(output)
+	if output == "" || err != nil {
+		return nil
+	}
+	for _, in := range inputs {
+		if info, err := os.Stat(in); in != "-" && err == nil && os.SameFile(info, older) {
+			return fmt.Errorf("--output %s is read by this run; allowed: another file", output)
+		}
+	}
+	return nil
 }
 
 // replaceable gives the file that a report would replace, which need not be there yet, or says why it may not be

@@ -9,6 +9,7 @@ import (
 	"maps"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"sillwright/policies"
 	"sillwright/schema"
@@ -43,6 +44,7 @@ type Catalogue struct {
 type Deviation struct {
 	Mark, Pattern string // one of the two
 	Rule          string
+	Option        string   // of this option only; empty: of all, and of the door
 	Outcome       string   // what is accepted: fail or unknown
 	Found         []string // only these, if any are named
 	Acceptance    *policies.Acceptance
@@ -54,6 +56,9 @@ type Deviation struct {
 func Read(file string, src []byte, rules *policies.Policies, day string) (*Project, []schema.Problem) {
 	docs, problems := schema.Read(file, src)
 	if len(problems) > 0 {
+		for i := range problems {
+			problems[i].Do = strings.ReplaceAll(problems[i].Do, "sillwright/door/1", "sillwright/project/1") // of a file with nothing in it
+		}
 		return nil, problems
 	}
 	if len(docs) != 1 {
@@ -87,6 +92,11 @@ func (p *Project) Unreadable(c Catalogue, why error) schema.Problem {
 	return p.doc.Problem(c.pointer, fmt.Sprintf("catalogue %s, which cannot be read: %v", c.Path, why), "a path from the folder of this file", "look for a slip in it")
 }
 
+// Wrong is the problem of a catalogue with which something is wrong.
+func (p *Project) Wrong(c Catalogue) schema.Problem {
+	return p.doc.Problem(c.pointer, "catalogue "+c.Path+", with which something is wrong", "a seal catalogue, sillwright/seals/1", "see what is told of it, or take it out")
+}
+
 // Asked adds to the rulebooks that a spec names those that the project asks of every door.
 func (p *Project) Asked(refs []policies.Ref) []policies.Ref {
 	if p == nil {
@@ -106,10 +116,28 @@ func (p *Project) Level(findings []policies.Finding) {
 		return
 	}
 	for i := range findings {
-		if level := p.Levels[findings[i].Rule]; level != "" {
-			findings[i].Level = level
+		if level := p.Levels[findings[i].Rule]; level != "" && level != findings[i].Level {
+			findings[i].LevelWas, findings[i].Level = findings[i].Level, level
 		}
 	}
+}
+
+// AskedOfAll words the rulebooks that are asked of every door.
+func (p *Project) AskedOfAll() []string {
+	var out []string
+	for _, ref := range p.Rulebooks {
+		out = append(out, strings.TrimSpace(ref.ID+" "+ref.Variant))
+	}
+	return out
+}
+
+// LevelsSet words the levels that the project sets.
+func (p *Project) LevelsSet() []string {
+	var out []string
+	for _, rule := range slices.Sorted(maps.Keys(p.Levels)) {
+		out = append(out, rule+" "+p.Levels[rule])
+	}
+	return out
 }
 
 // LevelsOf words the levels that the project sets on rules that are among findings.

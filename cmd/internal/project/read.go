@@ -52,6 +52,10 @@ func (r *reader) rulebooks() {
 		if found, allowed, do, wrong := r.rules.Refuse(ref); wrong {
 			r.report(pointer, found, allowed, do)
 		}
+		if book, ok := r.rules.Rulebook(ref.ID); ok && ref.Variant == "" && len(book.Variants) > 0 {
+			r.report(pointer, fmt.Sprintf("%q without its variant", ref.ID), fmt.Sprintf("{id: %s, variant: …} with one of %s", ref.ID, strings.Join(book.Variants, ", ")),
+				"name the one that holds for all doors; a spec that names the rulebook itself names its own")
+		}
 		if slices.ContainsFunc(r.out.Rulebooks, func(o policies.Ref) bool { return o.ID == ref.ID }) {
 			r.report(pointer, fmt.Sprintf("%q a second time", ref.ID), "each rulebook once, in one variant", "take one of them out")
 		}
@@ -129,10 +133,10 @@ func (r *reader) catalogues() {
 }
 
 func (r *reader) accepted() {
-	first := map[[3]string]int{} // line
+	first := map[[4]string]int{} // line
 	for i, n := range r.list("accepted") {
 		at := schema.Pointer("accepted", i)
-		d := Deviation{Mark: text(n, "mark"), Pattern: text(n, "pattern"), Rule: text(n, "rule"), Outcome: text(n, "outcome"), pointer: at,
+		d := Deviation{Mark: text(n, "mark"), Pattern: text(n, "pattern"), Rule: text(n, "rule"), Option: text(n, "option"), Outcome: text(n, "outcome"), pointer: at,
 			Acceptance: &policies.Acceptance{Reason: text(n, "reason"), ApprovedBy: text(n, "approved_by"), Expires: text(n, "expires")}}
 		if d.Outcome == "" {
 			d.Outcome = policies.Fail
@@ -149,7 +153,7 @@ func (r *reader) accepted() {
 		if d.Acceptance.Expires != "" && !IsDay(d.Acceptance.Expires) {
 			r.report(at+"/expires", fmt.Sprintf("%q", d.Acceptance.Expires), "a day of the calendar, such as 2027-06-30", "give the last day on which it holds")
 		}
-		key := [3]string{d.Whom(), d.Rule, d.Outcome}
+		key := [4]string{d.Whom(), d.Rule, d.Option, d.Outcome}
 		if line := first[key]; line > 0 {
 			r.report(at, fmt.Sprintf("a deviation from %s for %s a second time, first on line %d", d.Rule, d.Whom(), line), "one for each rule and mark or pattern; found may be a list", "take one of them out")
 		} else {
@@ -196,6 +200,10 @@ func (r *reader) rule(at string, d Deviation) {
 		r.unknownRule(at+"/rule", d.Rule)
 	case ofSafety(rule):
 		r.report(at+"/rule", "a deviation from "+rule.ID, "a rule of another rulebook: nobody can accept that safety is not shown", evidence(rule))
+	case rule.ProvenByTest():
+		r.report(at+"/rule", "a deviation from "+rule.ID+", which is proven by a test alone", "a rule that does not ask for a test: nobody can accept that there is none", "take it out; the test, or its evidence, belongs in the spec")
+	case d.Option != "" && rule.Subject != "option":
+		r.report(at+"/option", fmt.Sprintf("an option for %s, which asks the %s", rule.ID, rule.Subject), "no option", "take it out")
 	case rule.Level == policies.Caution:
 		r.report(at+"/rule", "a deviation from "+rule.ID+", a caution", "a rule that can stand in the way: a caution never does", "take it out")
 	}

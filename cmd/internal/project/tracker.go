@@ -12,7 +12,8 @@ import (
 const (
 	Used         = "used"           // some door needs it, and it covers all that met it
 	Expired      = "expired"        // it covers nothing
-	Unused       = "unused"         // no door of the run met it
+	Unused       = "unused"         // no door needs it
+	NotMet       = "not-met"        // no door of the run needs it, and the run did not go through all doors of the job
 	NoLongerFits = "no-longer-fits" // of some door something else was found
 )
 
@@ -22,6 +23,7 @@ const mostFound = 3
 // Tracker counts what became of each deviation. It keeps counters, one for each, whatever the number of doors, and is fed by one
 // at a time. A nil one, of no project, counts nothing.
 type Tracker struct {
+	Partial bool // not all doors of the job are counted: what none of them needs, another may
 	project *Project
 	count   []counter
 }
@@ -45,7 +47,7 @@ func (p *Project) NewTracker() *Tracker {
 	if p == nil {
 		return nil
 	}
-	return &Tracker{p, make([]counter, len(p.Deviations))}
+	return &Tracker{project: p, count: make([]counter, len(p.Deviations))}
 }
 
 // Add counts a door by the deviations that its findings met. One that covers some of them and not others does not cover the door.
@@ -87,6 +89,8 @@ func (t *Tracker) Uses() []Use {
 			u.State = Expired
 		case c.not > 0:
 			u.State = NoLongerFits
+		case c.doors == 0 && t.Partial:
+			u.State = NotMet
 		case c.doors == 0:
 			u.State = Unused
 		}
@@ -95,12 +99,11 @@ func (t *Tracker) Uses() []Use {
 	return out
 }
 
-// Notices gives what somebody should look at, each at its place in the project file. Whole: of a run that goes through the doors of a
-// job, which tells too of what no door met; otherwise only of what was met.
-func (t *Tracker) Notices(whole bool) []schema.Problem {
+// Notices gives what somebody should look at, each at its place in the project file: of a part of the doors only what these need.
+func (t *Tracker) Notices() []schema.Problem {
 	var out []schema.Problem
 	for _, u := range t.Uses() {
-		if !whole && u.Not == 0 {
+		if t.Partial && u.Not == 0 {
 			continue
 		}
 		allowed := ""
@@ -111,10 +114,10 @@ func (t *Tracker) Notices(whole bool) []schema.Problem {
 		case u.State == Expired:
 			found, do = found+" that ended on "+u.Acceptance.Expires, "take it out: no door of this run needs it"
 		case u.State == NoLongerFits:
-			allowed = strings.Join(u.Found, " or ")
+			allowed = u.Accepts()
 			found, do = found+" where now "+strings.Join(u.Now, "; ")+" is found", "change the door back, or ask "+u.Acceptance.ApprovedBy+" to accept what is found now"
 		case u.State == Unused:
-			found, do = found+" that no door of this run met", "take it out, if all doors of the job were checked"
+			found, do = found+" that no door needs", "take it out"
 		default:
 			continue
 		}

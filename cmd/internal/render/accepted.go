@@ -96,6 +96,46 @@ func (p *page) notAccepted(f policies.Finding) {
 	}
 }
 
+// projectJSON is the project file that a run was judged by.
+type projectJSON struct {
+	File      string            `json:"file"`
+	AsOf      string            `json:"as_of"`
+	Rulebooks []string          `json:"rulebooks"`
+	Levels    map[string]string `json:"levels"`
+}
+
+func projectOf(p *project.Project) *projectJSON {
+	if p == nil {
+		return nil
+	}
+	return &projectJSON{p.File, p.Day, append([]string{}, p.AskedOfAll()...), p.Levels}
+}
+
+// lowered names the rules that are not met, or not shown to be, and that only the project makes a should: of the door, and of the options
+// that it is ordered with, or that stand in the way.
+func lowered(r *assess.Result) []string {
+	all := slices.Clone(r.Findings)
+	for _, o := range r.Options {
+		if complying(r) > 0 && o.Verdict == assess.Complies {
+			all = append(all, o.Findings...)
+		}
+	}
+	for _, o := range inTheWay(r) {
+		all = append(all, o.Findings...)
+	}
+	var out []string
+	for _, f := range all {
+		if isLowered(f) && f.Accepted == nil && !slices.Contains(out, f.Rule) {
+			out = append(out, f.Rule)
+		}
+	}
+	return out
+}
+
+func isLowered(f policies.Finding) bool {
+	return f.LevelWas == policies.Must && (f.Outcome == policies.Fail || f.Outcome == policies.Unknown)
+}
+
 // project names the project file by which a door was judged, and the levels that it sets.
 func (p *page) project(r *assess.Result) {
 	if r.Project == nil {
@@ -117,6 +157,7 @@ type useJSON struct {
 	Mark       string   `json:"mark,omitempty"`
 	Pattern    string   `json:"pattern,omitempty"`
 	Rule       string   `json:"rule"`
+	Option     *string  `json:"option"`
 	Outcome    string   `json:"outcome"`
 	Reason     string   `json:"reason"`
 	ApprovedBy string   `json:"approved_by"`
@@ -133,6 +174,9 @@ func usesJSON(uses []project.Use) []useJSON {
 	for _, u := range uses {
 		j := useJSON{Mark: u.Mark, Pattern: u.Pattern, Rule: u.Rule, Outcome: u.Outcome, Reason: u.Acceptance.Reason, ApprovedBy: u.Acceptance.ApprovedBy,
 			Found: append([]string{}, u.Found...), State: u.State, Doors: u.Doors, Not: u.Not, Now: append([]string{}, u.Now...)}
+		if u.Option != "" {
+			j.Option = &u.Option
+		}
 		if u.Acceptance.Expires != "" {
 			j.Expires = &u.Acceptance.Expires
 		}
@@ -150,13 +194,26 @@ func (p *page) uses(of *project.Project, uses []project.Use) {
 		return
 	}
 	p.text("", fmt.Sprintf("project file: %s, as of %s", of.File, of.Day))
+	if len(of.Rulebooks) > 0 {
+		p.text("  ", "rulebooks asked of every door: "+strings.Join(of.AskedOfAll(), ", "))
+	}
+	if levels := of.LevelsSet(); len(levels) > 0 {
+		p.text("  ", "levels that it sets: "+strings.Join(levels, ", "))
+	}
 	for i, u := range uses {
 		if i == 0 {
 			p.text("", "accepted deviations; being accepted does not make a rule met:")
 		}
-		text := fmt.Sprintf("%s %s: %s. %s", u.Whom(), u.Rule, state(u), acceptance(u.Acceptance))
+		text := fmt.Sprintf("%s %s: %s. %s", whom(u), u.Rule, state(u), acceptance(u.Acceptance))
 		p.text("  ", commandSigns.ReplaceAllString(text, "$1$2"))
 	}
+}
+
+func whom(u project.Use) string {
+	if u.Option != "" {
+		return u.Whom() + ", option " + u.Option + ","
+	}
+	return u.Whom()
 }
 
 // state words what became of a deviation.
@@ -170,13 +227,15 @@ func state(u project.Use) string {
 		}
 		return text
 	case project.NoLongerFits:
-		text := fmt.Sprintf("no longer fits %s: found now %s; accepted %s", plural(u.Not, "door", "doors"), strings.Join(u.Now, "; "), strings.Join(u.Found, " or "))
+		text := fmt.Sprintf("no longer fits %s: found now %s; accepted %s", plural(u.Not, "door", "doors"), strings.Join(u.Now, "; "), u.Accepts())
 		if u.Doors > 0 {
 			text += "; " + used
 		}
 		return text
 	case project.Unused:
-		return "unused: no door of this run met it"
+		return "unused: no door needs it"
+	case project.NotMet:
+		return "not needed by the doors of this run"
 	}
 	return used
 }

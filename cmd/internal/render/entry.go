@@ -99,8 +99,8 @@ func entries(r *assess.Result, o Options) []entry {
 		add(option.Findings)
 	}
 	for _, option := range r.Options {
-		if option.Verdict == assess.Complies { // what was accepted of it is shown all the same
-			add(slices.DeleteFunc(slices.Clone(option.Findings), func(f policies.Finding) bool { return f.Accepted == nil }))
+		if option.Verdict == assess.Complies { // what was accepted of it, or does not count by the project alone, is shown all the same
+			add(slices.DeleteFunc(slices.Clone(option.Findings), func(f policies.Finding) bool { return f.Accepted == nil && !isLowered(f) }))
 		}
 	}
 	for _, c := range r.Cautions {
@@ -112,7 +112,7 @@ func entries(r *assess.Result, o Options) []entry {
 func finding(r *assess.Result, f policies.Finding, o Options) entry {
 	e := entry{
 		rule: f.Rule, kind: f.Outcome, weight: note, mark: r.Door.Mark, subject: f.Subject,
-		title: f.Title, message: findingText(f), file: r.Door.Document.File,
+		title: f.Title, message: findingText(f) + leveled(f), file: r.Door.Document.File,
 		accepted: f.Accepted, identity: []string{r.Door.Mark, f.Subject, f.Rule},
 	}
 	switch {
@@ -135,6 +135,14 @@ func finding(r *assess.Result, f policies.Finding, o Options) entry {
 		e.places = []schema.Span{markSpan(r)}
 	}
 	return e
+}
+
+// leveled says that the project sets the level of a rule.
+func leveled(f policies.Finding) string {
+	if f.LevelWas == "" {
+		return ""
+	}
+	return "\nThe project makes this rule a " + f.Level + "; its own level is " + f.LevelWas + "."
 }
 
 // addPlaces adds the spans of places that are not among them.

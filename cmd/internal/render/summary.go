@@ -65,6 +65,7 @@ type summaryJSON struct {
 	Cautions []*cautionCount `json:"cautions"`
 	ByAccept int             `json:"accepted_doors"`
 	Accepted []useJSON       `json:"accepted"`
+	Project  *projectJSON    `json:"project"`
 	House    *houseSumJSON   `json:"house"`
 	Exit     int             `json:"exit"`
 }
@@ -131,9 +132,15 @@ func (s *Summary) rule(f policies.Finding) *ruleCount {
 	return s.rules[f.Rule]
 }
 
-// Notices gives what of the project file somebody should look at after all doors were counted. Where some were not asked about, a
-// deviation that none has met may be theirs.
-func (s *Summary) Notices() []schema.Problem { return s.deviations.Notices(s.Unchanged == 0) }
+// Notices gives what of the project file somebody should look at after the doors were counted.
+func (s *Summary) Notices() []schema.Problem { return s.deviations.Notices() }
+
+// Part says that not all doors of the job are counted.
+func (s *Summary) Part() {
+	if s.deviations != nil {
+		s.deviations.Partial = true
+	}
+}
 
 // sorted gives the counts by id.
 func (s *Summary) sorted() ([]*ruleCount, []*cautionCount) {
@@ -152,7 +159,7 @@ func (s *Summary) counts(by MadeBy, exit int) summaryJSON {
 	return summaryJSON{
 		Format: "sillwright/summary/1", MadeBy: by, Inputs: inputsJSON{s.Files, s.Unchanged, s.documents(), s.Skipped, s.Repeated, s.Problems},
 		Doors: s.doors, Verdicts: verdictsJSON{s.verdicts[assess.Complies], s.verdicts[assess.Fails], s.verdicts[assess.Unproven]},
-		CanOrder: s.canOrder, Rules: append([]*ruleCount{}, rules...), Cautions: append([]*cautionCount{}, cautions...), ByAccept: s.accepted, Accepted: usesJSON(s.deviations.Uses()), House: s.house.json(), Exit: exit,
+		CanOrder: s.canOrder, Rules: append([]*ruleCount{}, rules...), Cautions: append([]*cautionCount{}, cautions...), ByAccept: s.accepted, Accepted: usesJSON(s.deviations.Uses()), Project: projectOf(s.project), House: s.house.json(), Exit: exit,
 	}
 }
 
