@@ -216,6 +216,9 @@ type checked struct {
 func (l *linter) all(ctx context.Context, f lintFlags, changed func(string) bool, args []string) error {
 	return ordered(ctx, f.workers, func(ctx context.Context, give func(found) error) error {
 		r := reading{in: l.s.in, filter: f.filter, changed: changed, output: f.output, give: give}
+		if p := l.a.Project; p != nil {
+			r.project = whole(p.File)
+		}
 		return r.all(ctx, args)
 	}, l.check, func(c checked) error { return l.tellOf(c, f) })
 }

@@ -30,6 +30,7 @@ type reading struct {
 	in      io.Reader
 	filter  bool
 	changed func(file string) bool // nil: everything is asked about
+	project string                 // the project file that holds, without links
 	output  string                 // where the report goes: no door of it is read
 	give    func(found) error
 }
@@ -120,6 +121,9 @@ func (r *reading) stream(ctx context.Context, name string, src io.Reader, named,
 		return nil
 	}
 	for _, what := range skipped { // once a file, however many documents it has
+		if what == assess.ProjectFile && whole(name) != r.project {
+			what += " that does not hold for this run, for it was neither found from here nor named"
+		}
 		if err := r.give(found{note: fmt.Sprintf("skipped: %s: %s, no door spec", schema.Printable(name), what)}); err != nil {
 			return err
 		}

@@ -26,9 +26,7 @@ func Line(w io.Writer, r *assess.Result, only []string, colour bool) error {
 	}
 	rules, at := ruleList(r, only)
 	parts = append(parts, rules...)
-	if names := lowered(r); len(names) > 0 {
-		parts = append(parts, "should only, by the project: "+strings.Join(names, ", "))
-	}
+	parts = append(parts, shouldOnly(r)...)
 	if len(r.Options) > 0 {
 		parts = append(parts, optionsLeft(r))
 	}

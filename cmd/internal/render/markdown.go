@@ -59,8 +59,8 @@ func (m *markdown) Door(r *assess.Result) error {
 		notes = append(notes, prose(rule))
 	}
 	told := entries(r, m.o)
-	if names := acceptedRules(told); len(names) > 0 {
-		notes = append(notes, prose("accepted "+strings.Join(names, ", ")))
+	for _, text := range letGo(r, told) {
+		notes = append(notes, prose(text))
 	}
 	cautions := prose(strings.TrimPrefix(cautionNames(r), " ! "))
 	if err := m.accepted(told); err != nil {
@@ -69,7 +69,7 @@ func (m *markdown) Door(r *assess.Result) error {
 	if r.CanOrder {
 		with := ""
 		if len(r.Options) > 0 {
-			with = fmt.Sprintf("%d of %s", complying(r), plural(len(r.Options), "option", "options"))
+			with = optionsLeft(r)
 		}
 		return m.put(orderable, "| %s | %s | %s | %s | %s |\n", code(r.Door.Mark), place, with, strings.Join(notes, "; "), cautions)
 	}

@@ -44,10 +44,23 @@ func summed(r *assess.Result, only []string, told []entry) string {
 	parts := []string{strings.TrimSuffix(orderLine(r), ".")}
 	rules, _ := ruleList(unaccepted(r), only)
 	parts = append(parts, rules...)
+	return strings.Join(append(parts, letGo(r, told)...), "; ")
+}
+
+// letGo names the rules that were let go: by whoever accepted it, and by the project alone.
+func letGo(r *assess.Result, told []entry) (parts []string) {
 	if names := acceptedRules(told); len(names) > 0 {
 		parts = append(parts, "accepted "+strings.Join(names, ", "))
 	}
-	return strings.Join(parts, "; ")
+	return append(parts, shouldOnly(r)...)
+}
+
+// shouldOnly words what only the project makes a should.
+func shouldOnly(r *assess.Result) []string {
+	if names := lowered(r); len(names) > 0 {
+		return []string{"should only, by the project: " + strings.Join(names, ", ")}
+	}
+	return nil
 }
 
 // unaccepted is a result without the findings that were accepted.
