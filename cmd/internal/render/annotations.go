@@ -50,6 +50,8 @@ func (a annotations) Door(r *assess.Result) error {
 
 func (a annotations) Problem(p schema.Problem) error { return a.write(problem(p)) }
 
+func (a annotations) Repeated(p schema.Problem) error { return a.write(repeated(p)) }
+
 func (a annotations) Notice(p schema.Problem) error { return a.write(notice(p)) }
 
 func (a annotations) write(e entry) error {

@@ -124,6 +124,9 @@ func TestAnnotationsGiveEntries(t *testing.T) {
 		for _, p := range run.problems {
 			same(t, next(), "error", problem(p))
 		}
+		for _, p := range run.repeated {
+			same(t, next(), "error", repeated(p))
+		}
 		if len(commands) > 0 {
 			t.Errorf("%d commands more than entries, the first %+v", len(commands), commands[0])
 		}

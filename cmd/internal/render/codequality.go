@@ -67,6 +67,8 @@ func (q *codeQuality) Door(r *assess.Result) error {
 
 func (q *codeQuality) Problem(p schema.Problem) error { return q.add(problem(p)) }
 
+func (q *codeQuality) Repeated(p schema.Problem) error { return q.add(repeated(p)) }
+
 func (q *codeQuality) Notice(p schema.Problem) error { return q.add(notice(p)) }
 
 func (q *codeQuality) Drop() { q.entries.Drop() }
@@ -101,7 +103,7 @@ func (q *codeQuality) add(e entry) error {
 }
 
 // qualitySeverity ranks what stands in the way of ordering: what could not be judged, for nothing is known of it, then what
-// fails, then what is not proven.
+// fails and a mark given twice, then what is not proven.
 func qualitySeverity(e entry) string {
 	switch {
 	case e.weight == note:

@@ -40,7 +40,7 @@ func TestCodeQualityKeepsToItsForm(t *testing.T) {
 	for name, c := range contents(t) {
 		t.Run(name, func(t *testing.T) {
 			list := quality(t, c)
-			if told := len(list) > 0; told != (len(c.doors)+len(c.problems) > 0 || c.end.Interrupted) {
+			if told := len(list) > 0; told != (len(c.doors)+len(c.problems)+len(c.repeated) > 0 || c.end.Interrupted) {
 				t.Errorf("%d entries", len(list))
 			}
 			last := ""
@@ -63,7 +63,7 @@ func TestCodeQualitySeverity(t *testing.T) {
 	accepted := accepting(oneDoor(t, "accepted.yaml", steep(t)), policies.Acceptance{Reason: "to be planed", ApprovedBy: "A. Adviser"})
 	list := quality(t, content{
 		doors:    []*assess.Result{h03, unproven, accepted},
-		problems: []schema.Problem{{File: "gone.yaml", Found: "no such file"}}, notices: []schema.Problem{{File: "project.yaml", Found: "what is over"}},
+		problems: []schema.Problem{{File: "gone.yaml", Found: "no such file"}}, repeated: []schema.Problem{{File: "k2.json", Pointer: "/mark", Field: "mark", Found: "K-2 a second time"}}, notices: []schema.Problem{{File: "project.yaml", Found: "what is over"}},
 	})
 	for _, want := range []qualityJSON{
 		{Check: "us-ada-2010/threshold-profile", Severity: "critical", Location: qualityPlace{"h.yaml", qualityLines{46, 46}, &qualityPositions{qualityPosition{46, 7}, qualityPosition{46, 33}}}, Description: "H-03: "},
@@ -71,6 +71,7 @@ func TestCodeQualitySeverity(t *testing.T) {
 		{Check: "us-ada-2010/threshold-profile", Severity: "info", Location: qualityPlace{Path: "accepted.yaml", Lines: qualityLines{46, 46}}, Description: "H-03, accepted: "},
 		{Check: "safety/recheck", Severity: "info", Location: qualityPlace{Path: "h.yaml", Lines: qualityLines{4, 4}}, Description: "H-03: Caution: recheck. "},
 		{Check: "sillwright/input", Severity: "blocker", Location: qualityPlace{Path: "gone.yaml", Lines: qualityLines{1, 1}}, Description: "gone.yaml: found no such file"},
+		{Check: "sillwright/mark", Severity: "critical", Location: qualityPlace{Path: "k2.json", Lines: qualityLines{1, 1}}, Description: "k2.json: mark: found K-2 a second time"},
 		{Check: "sillwright/project", Severity: "minor", Location: qualityPlace{Path: "project.yaml", Lines: qualityLines{1, 1}}, Description: "project.yaml: found what is over"},
 	} {
 		found := false

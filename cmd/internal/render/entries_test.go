@@ -132,6 +132,7 @@ func read(t *testing.T, path string) string {
 type content struct {
 	doors    []*assess.Result
 	problems []schema.Problem
+	repeated []schema.Problem
 	notices  []schema.Problem
 	end      End
 	only     []string // none: what lint gives unasked
@@ -150,7 +151,7 @@ func listed(t *testing.T, format string, c content) []byte {
 		t.Fatal(err)
 	}
 	defer r.Drop()
-	sum := &Summary{}
+	sum := &Summary{Broken: len(c.problems), Repeated: len(c.repeated)}
 	must := func(err error) {
 		if err != nil {
 			t.Fatal(err)
@@ -162,6 +163,9 @@ func listed(t *testing.T, format string, c content) []byte {
 	}
 	for _, p := range c.problems {
 		must(r.Problem(p))
+	}
+	for _, p := range c.repeated {
+		must(r.Repeated(p))
 	}
 	for _, p := range c.notices {
 		must(r.Notice(p))
@@ -245,6 +249,7 @@ func contents(t *testing.T) map[string]content {
 		"hostile":               {doors: doors, problems: problems, notices: problems, only: Outcomes, end: End{Code: 2}},
 		"hostile, accepted":     {doors: []*assess.Result{accepting(h03, policies.Acceptance{Reason: nasty, ApprovedBy: nasty, Expires: "2027-06-30"}), h03}, only: Outcomes},
 		"a file with no places": {problems: []schema.Problem{missing}, end: End{Code: 2}},
+		"a mark given twice":    {doors: []*assess.Result{h03}, repeated: problems, end: End{Code: 2}},
 		"a problem of no file":  {problems: []schema.Problem{{Found: "nothing"}}, end: End{Code: 2}},
 		"standard input":        {doors: []*assess.Result{oneDoor(t, StandardInput, steep(t))}, problems: []schema.Problem{{File: StandardInput, Found: "nothing"}}},
 		"outside of the folder": {doors: []*assess.Result{oneDoor(t, "/elsewhere/a b.yaml", steep(t)), oneDoor(t, "../c.yaml", steep(t))}},

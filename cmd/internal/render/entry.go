@@ -20,14 +20,16 @@ const (
 
 // What an entry is, where it is not the outcome of a rule.
 const (
-	isCaution = "caution"
-	isProblem = "problem"
-	isNotice  = "notice"
+	isCaution  = "caution"
+	isProblem  = "problem"
+	isRepeated = "repeated"
+	isNotice   = "notice"
 )
 
 // Ids of what no rule says.
 const (
 	inputID   = "sillwright/input"
+	markID    = "sillwright/mark"
 	projectID = "sillwright/project"
 )
 
@@ -38,7 +40,7 @@ const StandardInput = "standard input"
 // whoever writes them escapes them.
 type entry struct {
 	rule     string // id
-	kind     string // an outcome, isCaution, isProblem or isNotice
+	kind     string // an outcome, or one of the kinds above
 	weight   string
 	mark     string // of the door; empty: not of one
 	subject  string
@@ -231,6 +233,13 @@ func problem(p schema.Problem) entry {
 	return e
 }
 
+// repeated is the entry of a mark that two doors have. Both were judged.
+func repeated(p schema.Problem) entry {
+	e := problem(p)
+	e.rule, e.kind, e.title = markID, isRepeated, "A mark given twice"
+	return e
+}
+
 // notice is the entry of what was noticed beside the doors.
 func notice(p schema.Problem) entry {
 	e := problem(p)
@@ -255,11 +264,16 @@ func notWhole(end End) string {
 	switch {
 	case end.Interrupted:
 		return cutShort
-	case end.Code == exitCannot:
+	case end.Summary != nil && end.Summary.Broken+end.Summary.Missing > 0:
 		return "Not all could be judged: see what is told of " + inputID + "."
 	}
 	return ""
 }
 
-// exitCannot is the exit code of a run in which something could not be judged.
-const exitCannot = 2
+// ambiguous says of a report that not every mark stands for one door, if so.
+func ambiguous(end End) string {
+	if end.Summary == nil || end.Summary.Repeated == 0 {
+		return ""
+	}
+	return "A mark is given to more than one door: see what is told of " + markID + "."
+}

@@ -90,6 +90,7 @@ func TestFingerprintsDiffer(t *testing.T) {
 		{file: "a.yaml", rule: "r/s", identity: []string{"M", "door", "", "r/s"}},
 		problem(schema.Problem{File: "a.yaml", Found: "x"}),
 		notice(schema.Problem{File: "a.yaml", Found: "x"}),
+		repeated(schema.Problem{File: "a.yaml", Found: "x"}),
 		problem(schema.Problem{File: "a.yaml", Allowed: "x"}),
 	}
 	seen := map[fingerprint]int{}

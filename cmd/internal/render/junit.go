@@ -117,13 +117,17 @@ func paragraph(e entry) string {
 	return strings.Join(lines, "\n  ") + "\n"
 }
 
-func (j *junit) Problem(p schema.Problem) error {
-	e := problem(p)
+func (j *junit) Problem(p schema.Problem) error { return j.told(problem(p), "input", p.Field) }
+
+func (j *junit) Repeated(p schema.Problem) error { return j.told(repeated(p), "mark", p.Field) }
+
+// told adds a case that is no door, for what an entry says of a field.
+func (j *junit) told(e entry, kind, field string) error {
 	name := e.title + ", " + e.at()
-	if p.Field != "" {
-		name += " " + schema.Printable(p.Field)
+	if field != "" {
+		name += " " + schema.Printable(field)
 	}
-	return j.add(junitCase{Name: name, Class: schema.Printable(fromHere(p.File)), Error: &junitResult{Type: "input", Message: e.message, Text: e.message}})
+	return j.add(junitCase{Name: name, Class: schema.Printable(fromHere(e.file)), Error: &junitResult{Type: kind, Message: e.message, Text: e.message}})
 }
 
 func (j *junit) Notice(p schema.Problem) error {

@@ -10,8 +10,8 @@ import (
 	"sillwright/schema"
 )
 
-// markdown writes GitHub-flavoured Markdown for the summary of a run or a comment: the counts, what could not be judged, the doors
-// that cannot be ordered and why, what was accepted, the doors that can, the house, and each caution once in full. Each part waits
+// markdown writes GitHub-flavoured Markdown for the summary of a run or a comment: the counts, what could not be judged, marks
+// given twice, the doors that cannot be ordered and why, what was accepted, the doors that can, the house, and each caution once in full. Each part waits
 // by itself, for the counts stand before all.
 type markdown struct {
 	w     io.Writer
@@ -22,6 +22,7 @@ type markdown struct {
 
 const (
 	notJudged = iota
+	givenTwice
 	noticed
 	refused
 	details
@@ -136,6 +137,10 @@ func (m *markdown) item(part int, head string, e entry) error {
 
 func (m *markdown) Problem(p schema.Problem) error {
 	return m.put(notJudged, "- Problem: %s\n", prose(p.Error()))
+}
+
+func (m *markdown) Repeated(p schema.Problem) error {
+	return m.put(givenTwice, "- Mark: %s\n", prose(p.Error()))
 }
 
 func (m *markdown) Notice(p schema.Problem) error {

@@ -12,6 +12,7 @@ import (
 // Headings of the parts, with the head of their table if they are one.
 var markdownHeads = [markdownParts]string{
 	notJudged:   "## Could not be judged\n\n",
+	givenTwice:  "## Marks given twice\n\n",
 	noticed:     "## Noticed\n\n",
 	refused:     "## Cannot be ordered\n\n| door | where | verdict | in the way | cautions |\n| --- | --- | --- | --- | --- |\n",
 	details:     "## What is in the way\n",

@@ -141,9 +141,12 @@ func (w *wanted) item(head string, e entry) {
 }
 
 func (w *wanted) of(run told) {
-	w.headings = []string{"sillwright lint", "Could not be judged", "Noticed", "Cannot be ordered", "What is in the way"}
+	w.headings = []string{"sillwright lint", "Could not be judged", "Marks given twice", "Noticed", "Cannot be ordered", "What is in the way"}
 	for _, p := range run.problems {
 		w.items = append(w.items, "Problem: "+p.Error())
+	}
+	for _, p := range run.repeated {
+		w.items = append(w.items, "Mark: "+p.Error())
 	}
 	for _, p := range run.notices {
 		w.items = append(w.items, "Notice: "+p.Error())

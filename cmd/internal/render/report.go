@@ -13,8 +13,9 @@ import (
 // Report is what lint writes, in one format. Doors, problems and notices come one at a time, in the order of the input.
 type Report interface {
 	Door(r *assess.Result) error
-	Problem(p schema.Problem) error // an input that could not be judged
-	Notice(p schema.Problem) error  // what was noticed beside the doors, and stands in nobody's way
+	Problem(p schema.Problem) error  // an input that could not be judged
+	Repeated(p schema.Problem) error // two doors have one mark
+	Notice(p schema.Problem) error   // what was noticed beside the doors, and stands in nobody's way
 	Close(end End) error
 	Drop() // removes what waits on disk; after Close it does nothing
 }
@@ -88,6 +89,8 @@ func (t textLog) Door(r *assess.Result) error { return Line(t.w, r, t.o.Only, t.
 
 func (t textLog) Problem(schema.Problem) error { return nil } // told on standard error
 
+func (t textLog) Repeated(schema.Problem) error { return nil } // likewise
+
 func (t textLog) Notice(schema.Problem) error { return nil }
 
 func (t textLog) Close(end End) error {
@@ -110,6 +113,8 @@ func newResultLines(w io.Writer, o Options) (Report, error) { return resultLines
 func (l resultLines) Door(r *assess.Result) error { return JSON(l.w, r.Only(l.o.Only), l.o.By) }
 
 func (l resultLines) Problem(p schema.Problem) error { return ProblemJSON(l.w, p) }
+
+func (l resultLines) Repeated(p schema.Problem) error { return l.Problem(p) }
 
 func (l resultLines) Notice(schema.Problem) error { return nil } // in the summary
 

@@ -161,6 +161,7 @@ func heldResult(t *testing.T, examples []*assess.Result) *assess.Result {
 type told struct {
 	results  []*assess.Result
 	problems []schema.Problem
+	repeated []schema.Problem
 	notices  []schema.Problem
 }
 
@@ -175,6 +176,7 @@ func allTold(t *testing.T) told {
 		p := schema.Problem{File: "doors/" + text, Pointer: "/mark", Field: "mark", Found: text, Allowed: "a name", Do: "give one"}
 		p.Span.Start.Line, p.Span.Start.Column, p.Span.End.Line, p.Span.End.Column = 3, 7, 3, 9
 		run.problems = append(run.problems, p)
+		run.repeated = append(run.repeated, p)
 		p.Span, p.File = schema.Span{}, text
 		run.notices = append(run.notices, p)
 	}
@@ -192,7 +194,7 @@ func reported(t *testing.T, format string, run told, o Options, interrupted bool
 		t.Fatal(err)
 	}
 	defer rep.Drop()
-	end := End{Summary: &Summary{Files: len(run.results), Broken: len(run.problems), Problems: len(run.problems)}, Interrupted: interrupted}
+	end := End{Summary: &Summary{Files: len(run.results), Broken: len(run.problems), Repeated: len(run.repeated), Problems: len(run.problems) + len(run.repeated)}, Interrupted: interrupted}
 	must := func(err error) {
 		if err != nil {
 			t.Fatal(err)
@@ -207,6 +209,9 @@ func reported(t *testing.T, format string, run told, o Options, interrupted bool
 	}
 	for _, p := range run.problems {
 		must(rep.Problem(p))
+	}
+	for _, p := range run.repeated {
+		must(rep.Repeated(p))
 	}
 	must(rep.Close(end))
 	return b.String(), rep

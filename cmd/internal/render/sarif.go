@@ -56,6 +56,8 @@ func (s *sarif) Door(r *assess.Result) error {
 
 func (s *sarif) Problem(p schema.Problem) error { return s.add(problem(p)) }
 
+func (s *sarif) Repeated(p schema.Problem) error { return s.add(repeated(p)) }
+
 func (s *sarif) Notice(p schema.Problem) error { return s.add(notice(p)) }
 
 func (s *sarif) Drop() { s.results.Drop() }
@@ -92,15 +94,19 @@ func (s *sarif) Close(end End) error {
 func (s *sarif) run(end End) sarifRun {
 	run := sarifRun{
 		Tool:        sarifTool{sarifDriver{Name: "sillwright", Version: s.o.By.Version, Rules: s.rules}},
-		Invocations: []sarifInvocation{{Successful: !end.Interrupted && end.Code != exitCannot, ExitCode: end.Code}},
+		Invocations: []sarifInvocation{{Successful: notWhole(end) == "", ExitCode: end.Code}},
 		Bases:       map[string]sarifBase{sourceRoot: {plain("The folder that the run was started in.")}},
 		Columns:     "unicodeCodePoints", // 3.14.27; a column of schema.Position is a character
 		Newlines:    []string{"\r\n", "\n", "\r"},
 		Properties:  map[string]any{},
 	}
-	if why := notWhole(end); why != "" { // an error there means that the run failed, 3.20.21
-		run.Invocations[0].Notifications = []sarifNotification{{"error", plain(why)}}
+	told := func(level, why string) {
+		if why != "" {
+			run.Invocations[0].Notifications = append(run.Invocations[0].Notifications, sarifNotification{level, plain(why)})
+		}
 	}
+	told("error", notWhole(end)) // there an error means that the run failed, 3.20.21
+	told("warning", ambiguous(end))
 	if end.Summary != nil {
 		run.Properties["summary"] = end.Summary.counts(s.o.By, end.Code)
 	}
@@ -218,6 +224,8 @@ func (s *sarif) describe(e entry) sarifRule {
 	switch e.rule {
 	case inputID:
 		return own("An input that could not be judged", "No rule has spoken of a door whose spec cannot be read: whether it can be ordered is not known.", "Do as the message says, and check again.")
+	case markID:
+		return own("A mark given twice", "A mark stands for one door: with two of one mark, nobody can tell which of them is meant, where it is ordered or accepted. Both were judged.", "Give one of the two doors another mark.")
 	case projectID:
 		return own("What was noticed beside the doors", "It stands in nobody's way, and tells that something of the project may be out of date.", "Do as the message says.")
 	}

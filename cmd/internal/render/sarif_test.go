@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -79,8 +80,23 @@ func TestSARIFKeepsToTheSchema(t *testing.T) {
 	for name, c := range contents(t) {
 		t.Run(name, func(t *testing.T) {
 			run := logged(t, c).Runs[0]
-			if ok := !c.end.Interrupted && c.end.Code != 2; run.Invocations[0].Successful != ok || len(run.Invocations[0].Notifications) == 0 != ok {
-				t.Errorf("ended %+v, told as %+v", c.end, run.Invocations[0])
+			invocation := run.Invocations[0]
+			var levels []string
+			for _, n := range invocation.Notifications {
+				levels = append(levels, n.Level+" "+n.Message.Text[:strings.IndexByte(n.Message.Text, ' ')])
+			}
+			var want []string
+			if c.end.Interrupted {
+				want = []string{"error The"}
+			} else if len(c.problems) > 0 {
+				want = []string{"error Not"}
+			}
+			ok := len(want) == 0
+			if len(c.repeated) > 0 {
+				want = append(want, "warning A")
+			}
+			if invocation.Successful != ok || !slices.Equal(levels, want) || invocation.ExitCode != c.end.Code {
+				t.Errorf("ended %+v, told as %+v", c.end, invocation)
 			}
 			counts, _ := run.Properties["summary"].(map[string]any)
 			if counts["doors"] != float64(len(c.doors)) || counts["verdicts"] == nil || counts["can_be_ordered"] == nil {
@@ -134,10 +150,10 @@ func TestSARIFKinds(t *testing.T) {
 			kinds[[3]string{r.Properties["outcome"], r.Kind, r.Level}]++
 		}
 	}
-	count(content{doors: []*assess.Result{oneDoor(t, "h.yaml", steep(t)), unproven}, only: Outcomes, problems: []schema.Problem{{File: "x", Found: "y"}}, notices: []schema.Problem{{File: "x", Found: "y"}}})
+	count(content{doors: []*assess.Result{oneDoor(t, "h.yaml", steep(t)), unproven}, only: Outcomes, problems: []schema.Problem{{File: "x", Found: "y"}}, repeated: []schema.Problem{{File: "x", Found: "y"}}, notices: []schema.Problem{{File: "x", Found: "y"}}})
 	for _, want := range [][3]string{
 		{policies.Fail, "fail", "error"}, {policies.Unknown, "fail", "error"}, {policies.Pass, "pass", "none"}, {policies.NotApplicable, "notApplicable", "none"},
-		{isCaution, "review", "none"}, {isProblem, "fail", "error"}, {isNotice, "fail", "warning"},
+		{isCaution, "review", "none"}, {isProblem, "fail", "error"}, {isRepeated, "fail", "error"}, {isNotice, "fail", "warning"},
 	} {
 		if kinds[want] == 0 {
 			t.Errorf("no %v among %v", want, kinds)
@@ -236,7 +252,7 @@ func TestSARIFRulesFitGitHub(t *testing.T) {
 			s.rule(entry{rule: r.ID})
 		}
 	}
-	for _, id := range []string{inputID, projectID, "seals/of-our-own"} {
+	for _, id := range []string{inputID, markID, projectID, "seals/of-our-own"} {
 		s.rule(entry{rule: id, title: "As told", weight: severe})
 	}
 	for _, r := range s.rules {
