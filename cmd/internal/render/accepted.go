@@ -13,11 +13,11 @@ import (
 
 // acceptance words why a finding does not stand in the way.
 func acceptance(a *policies.Acceptance) string {
-	text := "Accepted by " + a.ApprovedBy
+	text := "Accepted by " + oneLine(a.ApprovedBy)
 	if a.Expires != "" {
 		text += ", until " + a.Expires
 	}
-	return text + ": " + strings.TrimSuffix(a.Reason, ".") + "."
+	return text + ": " + strings.TrimSuffix(oneLine(a.Reason), ".") + "."
 }
 
 // acceptedFindings gives what is accepted of a door, then of its options.

@@ -165,15 +165,23 @@ func addPlaces(out []schema.Span, more []policies.Place) []schema.Span {
 // markSpan is where the mark of a door stands.
 func markSpan(r *assess.Result) schema.Span { return r.Door.Document.Root.SpanOf("/mark") }
 
+// oneLine is a text of somebody else's on one line: whoever wrote it over several begins none of ours.
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+
 // findingText words a finding: a line for each place where it bites, and for each need.
 func findingText(f policies.Finding) string {
 	var lines []string
+	add := func(text string) {
+		if line := oneLine(text); !slices.Contains(lines, line) {
+			lines = append(lines, line)
+		}
+	}
 	points := f.Points
 	if len(points) == 0 {
 		points = []policies.Point{f.Point}
 	}
 	for _, pt := range points {
-		line := strings.TrimSuffix(pt.Message, ".")
+		line := strings.TrimSuffix(oneLine(pt.Message), ".")
 		if pt.Found != "" {
 			line += ": found " + pt.Found
 		}
@@ -187,25 +195,23 @@ func findingText(f policies.Finding) string {
 		if pt.Do != "" {
 			line += " Do: " + pt.Do
 		}
-		if !slices.Contains(lines, line) {
-			lines = append(lines, line)
-		}
+		add(line)
 	}
 	for _, n := range f.Needs {
 		what := n.Title
 		if n.Text != "" {
 			what += " " + n.Text
 		}
-		lines = append(lines, "Needed: "+what+" ("+schema.Field(n.Pointer)+"): "+n.How+".")
+		add("Needed: " + what + " (" + schema.Field(n.Pointer) + "): " + n.How + ".")
 	}
 	if a := f.Accepted; a != nil {
-		lines = append(lines, acceptance(a))
+		add(acceptance(a))
 	}
 	if f.NotAccepted != "" {
-		lines = append(lines, f.NotAccepted+".")
+		add(f.NotAccepted + ".")
 	}
 	if f.Answered != "" {
-		lines = append(lines, "Settled by an answer in the spec, which rests on: "+f.Answered)
+		add("Settled by an answer in the spec, which rests on: " + f.Answered)
 	}
 	return strings.Join(lines, "\n")
 }
@@ -216,10 +222,10 @@ func caution(r *assess.Result, c assess.Caution) entry {
 		text = "Not said: " + unsaid(c.Unsaid) + ". It may apply. " + text
 	}
 	if c.Answered != "" {
-		text += " The spec answers for it, resting on: " + c.Answered + "."
+		text += " The spec answers for it, resting on: " + strings.TrimSuffix(oneLine(c.Answered), ".") + "."
 	}
 	return entry{
-		rule: c.ID, kind: isCaution, weight: note, mark: r.Door.Mark, subject: "door", title: "Caution: " + cautionName(r, c), message: text,
+		rule: c.ID, kind: isCaution, weight: note, mark: r.Door.Mark, subject: "door", title: "Caution: " + cautionName(r, c), message: oneLine(text),
 		file: r.Door.Document.File, places: []schema.Span{markSpan(r)}, identity: []string{r.Door.Mark, c.ID},
 	}
 }
