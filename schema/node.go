@@ -86,6 +86,15 @@ func (n *Node) Member(key string) (*Node, bool) {
 	return nil, false
 }
 
+// mark is the text of the top-level key mark, if a document has one.
+func (n *Node) mark() string {
+	m, ok := n.Member("mark")
+	if !ok || m.Kind != String && m.Kind != Number {
+		return ""
+	}
+	return m.Text
+}
+
 // Lookup returns the node at a JSON pointer (RFC 6901), "" being the node itself.
 func (n *Node) Lookup(pointer string) (*Node, bool) {
 	parts, ok := splitPointer(pointer)

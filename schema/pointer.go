@@ -32,7 +32,7 @@ func (n *Node) SpanOf(pointer string) Span {
 
 // Problem reports what is wrong at a pointer of the document.
 func (d Document) Problem(pointer, found, allowed, do string) Problem {
-	return Problem{File: d.File, Document: d.Index, Pointer: pointer, Span: d.Root.SpanOf(pointer), Field: Field(pointer), Found: found, Allowed: allowed, Do: do}
+	return Problem{File: d.File, Document: d.Index, Mark: d.Root.mark(), Pointer: pointer, Span: d.Root.SpanOf(pointer), Field: Field(pointer), Found: found, Allowed: allowed, Do: do}
 }
 
 // ParentPointer is the pointer of what holds the value that pointer points to.

@@ -18,6 +18,7 @@ const longest = 60
 type Problem struct {
 	File     string
 	Document int    // the document of the file, from 0
+	Mark     string // the text of the top-level key mark of that document; empty if there is none, or none that was read
 	Pointer  string // JSON pointer into the document
 	Span     Span
 	Field    string // the same place as a person would say it, as threshold.segments[2].run; empty for the whole file

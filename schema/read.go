@@ -50,6 +50,12 @@ func (r *reader) builder() *builder {
 // add takes over a root value and its problems. An unfinished list keeps the documents before the break.
 func (r *reader) add(b *builder, root *Node) {
 	for _, p := range b.problems {
+		switch {
+		case !b.list:
+			p.Mark = root.mark()
+		case root != nil && p.Pointer != "" && p.Document < len(root.Items): // without a pointer it may be of the list
+			p.Mark = root.Items[p.Document].mark()
+		}
 		p.Document += r.next
 		r.problems = append(r.problems, p)
 	}

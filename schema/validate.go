@@ -17,13 +17,15 @@ func Validate(doc Document, s *Schema) []Problem {
 	var ve *jsonschema.ValidationError
 	if !errors.As(err, &ve) {
 		p := whole(doc.File, "a document that the schema "+s.name+" cannot judge ("+escape(err.Error())+")", "", "")
-		p.Document, p.Span = doc.Index, doc.Root.Span
+		p.Document, p.Mark, p.Span = doc.Index, doc.Root.mark(), doc.Root.Span
 		return []Problem{p}
 	}
 	findings := c.collect(ve, "")
 	var problems []Problem
+	mark := doc.Root.mark()
 	for _, f := range findings {
 		if f.keyword != "unevaluatedProperties" || !c.followsFrom(f, findings) {
+			f.Mark = mark
 			problems = append(problems, f.Problem)
 		}
 	}

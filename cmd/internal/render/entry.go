@@ -232,7 +232,10 @@ func caution(r *assess.Result, c assess.Caution) entry {
 
 // problem is the entry of an input that could not be judged.
 func problem(p schema.Problem) entry {
-	e := entry{rule: inputID, kind: isProblem, weight: severe, title: "Not judged", message: p.Error(), file: p.File, identity: []string{p.Pointer, p.Found, p.Allowed}}
+	e := entry{rule: inputID, kind: isProblem, weight: severe, title: "Not judged", message: p.Error(), file: p.File}
+	if e.identity = []string{p.Pointer, p.Found, p.Allowed}; p.Mark != "" {
+		e.identity = []string{"mark", p.Mark, p.Pointer, p.Field}
+	}
 	if p.Span.Start.Line > 0 {
 		e.places = []schema.Span{p.Span}
 	}

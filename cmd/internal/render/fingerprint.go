@@ -12,7 +12,8 @@ import (
 )
 
 // fingerprint tells an entry from all others of a report, and is the same in every run: it is made of the file, the rule
-// and the entry's identity, and so neither of the place nor of what was found there.
+// and the entry's identity, which names the door by its mark, and so neither of the place nor of what was found there. Only
+// where the mark of a document is not known, what is wrong with it is told from the rest by what was found and what is allowed.
 type fingerprint [16]byte
 
 // print is the fingerprint of an entry.
@@ -25,8 +26,8 @@ func (e entry) print() fingerprint {
 	return fingerprint(h.Sum(nil)[:16])
 }
 
-// again is the fingerprint of what is there for the nth time: nothing else tells apart what a file says twice, such as a
-// mark given to two doors.
+// again is the fingerprint of what is there for the nth time: nothing else tells apart what a file says twice, as of two doors
+// with one mark, or of two documents with no mark and the same fault. These change with what stands before them.
 func (p fingerprint) again(nth uint32) fingerprint {
 	sum := sha256.Sum256(binary.BigEndian.AppendUint32(p[:], nth))
 	return fingerprint(sum[:16])

@@ -92,6 +92,9 @@ func TestFingerprintsDiffer(t *testing.T) {
 		notice(schema.Problem{File: "a.yaml", Found: "x"}),
 		repeated(schema.Problem{File: "a.yaml", Found: "x"}),
 		problem(schema.Problem{File: "a.yaml", Allowed: "x"}),
+		problem(schema.Problem{File: "a.yaml", Mark: "x", Pointer: "/y", Field: "z"}),
+		problem(schema.Problem{File: "a.yaml", Mark: "y", Pointer: "/y", Field: "z"}),
+		problem(schema.Problem{File: "a.yaml", Pointer: "x", Found: "/y", Allowed: "z"}),
 	}
 	seen := map[fingerprint]int{}
 	for i, e := range entries {
@@ -111,6 +114,62 @@ func TestFingerprintsDiffer(t *testing.T) {
 	if same.print() != entries[0].print() {
 		t.Error("changes with the place, the words or the outcome")
 	}
+}
+
+// What is wrong with a door is told by its mark, and stays what it is when another door of the file is mended or taken out, when
+// the doors change places, and when what was found is another value.
+func TestFingerprintsOfProblemsStay(t *testing.T) {
+	door := func(mark, wrong string) string {
+		return `{"format": "sillwright/door/1", "mark": "` + mark + `", ` + wrong + "}\n"
+	}
+	for name, wrong := range map[string][2]string{
+		"an unknown key":    {`"bogus": 1`, `"bogus": 2`},
+		"a key twice":       {`"title": "a", "title": "b"`, `"title": "a", "title": "c"`},
+		"a wrong value":     {`"leaf": 7`, `"leaf": "wide"`},
+		"a wrong quantity":  {`"leaf": {"width": "7 kg"}`, `"leaf": {"width": "8 kg"}`},
+		"two wrong at once": {`"bogus": 1, "leaf": 7`, `"bogus": 1, "leaf": 8`},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p, q, r := door("P", wrong[0]), door("Q", wrong[0]), door("R", wrong[0])
+			all := problemPrints(t, p+q+r)
+			if len(all) != 3 || len(all["Q"]) == 0 {
+				t.Fatalf("%v", all)
+			}
+			for change, src := range map[string]string{
+				"P taken out": q + r, "P mended": steepInJSON(t) + q + r, "P with no mark": strings.Replace(p, `"mark": "P", `, "", 1) + q + r,
+				"other places": r + p + q, "other values": door("Q", wrong[1]) + door("R", wrong[1]),
+			} {
+				now := problemPrints(t, src)
+				for _, mark := range []string{"Q", "R"} {
+					if !slices.Equal(now[mark], all[mark]) {
+						t.Errorf("%s: of %s they are %v, were %v", change, mark, now[mark], all[mark])
+					}
+				}
+			}
+		})
+	}
+}
+
+// steepInJSON is the door of steep on one line.
+func steepInJSON(t *testing.T) string { return strings.TrimSpace(inJSON(t, steep(t))) + "\n" }
+
+// problemPrints are the fingerprints of what is wrong with the doors of NDJSON, by mark; both formats have the same.
+func problemPrints(t *testing.T, src string) map[string][]string {
+	t.Helper()
+	_, problems := judged(t, "h.ndjson", src)
+	c := content{problems: problems, end: End{Code: 2}}
+	results, list := logged(t, c).Runs[0].Results, quality(t, c)
+	if len(results) != len(problems) || len(list) != len(problems) {
+		t.Fatalf("%d problems, %d results, %d entries", len(problems), len(results), len(list))
+	}
+	out := map[string][]string{}
+	for i, p := range problems {
+		if results[i].Prints.DoorRule != list[i].Print {
+			t.Errorf("%s: two formats differ", p.Error())
+		}
+		out[p.Mark] = append(out[p.Mark], list[i].Print)
+	}
+	return out
 }
 
 // A mark that is given twice makes no two that are equal, and the first stays as it was.
