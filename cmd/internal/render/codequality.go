@@ -126,7 +126,7 @@ func qualityPath(file string) string {
 		return "."
 	}
 	if !filepath.IsAbs(filepath.FromSlash(name)) {
-		return name
+		return strings.TrimPrefix(name, "./") // the name of a file is from the top of the repository
 	}
 	if here, err := os.Getwd(); err == nil {
 		if path, err := filepath.Rel(here, filepath.FromSlash(name)); err == nil {

@@ -101,7 +101,7 @@ func TestCodeQualityPath(t *testing.T) {
 	}
 	for file, want := range map[string]string{
 		"./a/b.yaml": "a/b.yaml", filepath.Join(here, "a.yaml"): "a.yaml", filepath.Join(filepath.Dir(here), "a.yaml"): "../a.yaml",
-		StandardInput: "standard input", "": ".", "C:x.json": "C:x.json", "C:/x.json": "C:/x.json", "a b%20c.json": "a b%20c.json",
+		StandardInput: "standard input", "./" + StandardInput: "standard input", "": ".", "C:x.json": "C:x.json", "C:/x.json": "C:/x.json", "a b%20c.json": "a b%20c.json",
 	} {
 		if got := qualityPath(file); got != want {
 			t.Errorf("%q: %q, want %q", file, got, want)

@@ -252,6 +252,7 @@ func contents(t *testing.T) map[string]content {
 		"a mark given twice":    {doors: []*assess.Result{h03}, repeated: problems, end: End{Code: 2}},
 		"a problem of no file":  {problems: []schema.Problem{{Found: "nothing"}}, end: End{Code: 2}},
 		"standard input":        {doors: []*assess.Result{oneDoor(t, StandardInput, steep(t))}, problems: []schema.Problem{{File: StandardInput, Found: "nothing"}}},
+		"a file of that name":   {doors: []*assess.Result{oneDoor(t, "./"+StandardInput, steep(t))}, problems: []schema.Problem{{File: "./" + StandardInput, Found: "nothing"}}},
 		"outside of the folder": {doors: []*assess.Result{oneDoor(t, "/elsewhere/a b.yaml", steep(t)), oneDoor(t, "../c.yaml", steep(t))}},
 		"interrupted":           {doors: []*assess.Result{h03}, end: End{Code: 1, Interrupted: true}},
 		"interrupted at once":   {end: End{Code: 2, Interrupted: true}},

@@ -256,8 +256,12 @@ func notice(p schema.Problem) entry {
 	return e
 }
 
-// fromHere is a file as whoever reads the report looks for it: from the folder of the run, with forward slashes.
+// fromHere is a file as whoever reads the report looks for it: from the folder of the run, with forward slashes. A file that has
+// the name of standard input keeps the folder before it, which tells them apart.
 func fromHere(file string) string {
+	if file == StandardInput {
+		return file
+	}
 	if filepath.IsAbs(file) {
 		if here, err := os.Getwd(); err == nil {
 			if below, err := filepath.Rel(here, file); err == nil && filepath.IsLocal(below) {
@@ -265,7 +269,11 @@ func fromHere(file string) string {
 			}
 		}
 	}
-	return strings.TrimPrefix(filepath.ToSlash(filepath.Clean(file)), "./")
+	file = filepath.ToSlash(filepath.Clean(file))
+	if file == StandardInput {
+		return "./" + file
+	}
+	return file
 }
 
 // notWhole says of a report how the run ended, if not all was judged.

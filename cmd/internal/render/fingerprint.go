@@ -37,7 +37,7 @@ func (p fingerprint) String() string { return hex.EncodeToString(p[:]) }
 
 // placeName is the file of an entry as it is told.
 func placeName(file string) string {
-	if file == "" || file == StandardInput {
+	if file == "" {
 		return file
 	}
 	return fromHere(file)

@@ -140,6 +140,43 @@ func TestSARIFOfStandardInput(t *testing.T) {
 	}
 }
 
+// A file that is called as standard input is a file, under a name that is not that of the stream, in every format.
+func TestAFileCalledStandardInput(t *testing.T) {
+	here, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range []string{"./" + StandardInput, filepath.Join(here, StandardInput), "x/../" + StandardInput, ".//" + StandardInput} {
+		if got := fromHere(file); got != "./standard input" {
+			t.Errorf("%q: %q", file, got)
+		}
+	}
+	for file, want := range map[string]string{StandardInput: StandardInput, "a/" + StandardInput: "a/" + StandardInput, "./a.yaml": "a.yaml", StandardInput + ".yaml": StandardInput + ".yaml"} {
+		if got := fromHere(file); got != want {
+			t.Errorf("%q: %q, not %q", file, got, want)
+		}
+	}
+	file, stream := oneDoor(t, "./"+StandardInput, steep(t)), oneDoor(t, StandardInput, steep(t))
+	ofStream := logged(t, content{doors: []*assess.Result{stream}}).Runs[0].Results
+	for i, r := range logged(t, content{doors: []*assess.Result{file}}).Runs[0].Results {
+		if at := r.Locations[0].Physical; at == nil || at.Artifact != (sarifArtifact{"./standard%20input", sourceRoot}) || at.Region == nil {
+			t.Errorf("%s: %+v", r.RuleID, r.Locations)
+		}
+		if r.Prints == ofStream[i].Prints {
+			t.Errorf("%s: the file and the stream have one fingerprint", r.RuleID)
+		}
+	}
+	for _, format := range []string{"junit", "github", "markdown"} {
+		of := func(r *assess.Result) bool {
+			report, _ := reported(t, format, told{results: []*assess.Result{r}}, usual, false)
+			return strings.Contains(report, "./standard input")
+		}
+		if !of(file) || of(stream) {
+			t.Errorf("%s does not tell the file from the stream", format)
+		}
+	}
+}
+
 // What is not known must show where kinds are not read, as on GitHub, whose documentation of the SARIF that it supports does
 // not name them; pass, notApplicable and review have no level.
 func TestSARIFKinds(t *testing.T) {
