@@ -290,10 +290,14 @@ func (l *linter) close(f lintFlags, args []string) error {
 	}
 	err := l.marks.Repeated(func(use, first marks.Use) error {
 		l.summary.Repeated++
-		return l.tell(schema.Problem{
-			File: use.File, Document: use.Document, Pointer: "/mark", Span: use.Span, Field: "mark", Found: fmt.Sprintf("%q a second time", use.Mark), Allowed: "each mark once",
-			Do: fmt.Sprintf("Give one of the two doors another mark; the other is at %s:%d:%d", first.File, first.Span.Start.Line, first.Span.Start.Column),
-		})
+		l.problems++
+		l.code = ExitCannot
+		p := schema.Problem{
+			File: use.File, Document: use.Document, Pointer: "/mark", Span: use.Span, Field: "mark", Mark: use.Mark, Found: fmt.Sprintf("%q a second time", use.Mark), Allowed: "each mark once",
+			Do: fmt.Sprintf("Give one of the two doors another mark; the other is at %s:%d:%d", schema.Printable(first.File), first.Span.Start.Line, first.Span.Start.Column),
+		}
+		fmt.Fprintln(l.s.err, p.Error())
+		return l.report.Repeated(p)
 	})
 	if err != nil {
 		return err

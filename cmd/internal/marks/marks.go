@@ -19,11 +19,18 @@ import (
 
 // Use is one place where a mark is given to a door.
 type Use struct {
-	Mark     string      `json:"m"`
-	File     string      `json:"f"`
+	Mark     string      `json:"-"`
+	File     string      `json:"-"`
 	Document int         `json:"d"`
 	Span     schema.Span `json:"s"`
 	Quiet    bool        `json:"q,omitempty"` // of a door that was not asked about: it is compared, and nothing is said at its place
+}
+
+// kept is a use as it is kept: names byte for byte, for that of a file need not be UTF-8.
+type kept struct {
+	Use
+	Mark []byte `json:"m"`
+	File []byte `json:"f"`
 }
 
 // atOnce is how many uses are compared at once, 16 bytes each.
@@ -39,7 +46,7 @@ type Book struct {
 
 // Add notes a use.
 func (b *Book) Add(u Use) error {
-	line, err := json.Marshal(u)
+	line, err := json.Marshal(kept{u, []byte(u.Mark), []byte(u.File)})
 	if err != nil {
 		return err
 	}
@@ -154,5 +161,8 @@ func (b *Book) use(at uint64) (u Use, err error) {
 	if err != nil {
 		return u, err
 	}
-	return u, json.Unmarshal(line, &u)
+	var k kept
+	err = json.Unmarshal(line, &k)
+	k.Use.Mark, k.Use.File = string(k.Mark), string(k.File)
+	return k.Use, err
 }

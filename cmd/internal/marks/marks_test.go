@@ -15,7 +15,7 @@ import (
 
 func use(mark string, i int) Use {
 	at := schema.Position{Line: i + 1, Column: 7}
-	return Use{Mark: mark, File: fmt.Sprintf("doors \"%d\"\n.yaml", i%3), Document: i, Span: schema.Span{Start: at, End: at}}
+	return Use{Mark: mark, File: fmt.Sprintf("doors \"%d\"\n\xff.yaml", i%3), Document: i, Span: schema.Span{Start: at, End: at}}
 }
 
 type pair struct{ use, first Use }
@@ -115,7 +115,7 @@ func TestOneHashTwoMarks(t *testing.T) {
 	}
 	b.uses = spool.Spool{}
 	lines := bytes.SplitAfter(all, []byte("\n"))
-	lines[1] = bytes.Replace(lines[1], []byte(`"m":"A"`), []byte(`"m":"B"`), 1)
+	lines[1] = bytes.Replace(lines[1], []byte(`"m":"QQ=="`), []byte(`"m":"Qg=="`), 1)
 	if _, err := b.uses.Write(bytes.Join(lines, nil)); err != nil {
 		t.Fatal(err)
 	}
