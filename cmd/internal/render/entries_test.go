@@ -93,6 +93,15 @@ func steep(t *testing.T) string {
 	return src
 }
 
+// oneByOne leaves out, of a short run, a test that goes through all example doors or does one thing thousands of times, one after the
+// other: the race detector learns nothing from it.
+func oneByOne(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("one door after the other")
+	}
+}
+
 // listedExamples are kept, for it takes a while.
 var listedExamples []*assess.Result
 
@@ -229,7 +238,7 @@ func accepting(r *assess.Result, a policies.Acceptance) *assess.Result {
 
 const nasty = "a\"b'c\n::error::%25 %zz\x01\x1b[31m\u202etxt\u2028 #?&<b>{0}[here](http://example.invalid)\\ é漢😀"
 
-// contents are runs of all kinds, by name.
+// contents are runs of all kinds, by name; in a short run without that of all examples.
 func contents(t *testing.T) map[string]content {
 	t.Helper()
 	quoted, err := json.Marshal(strings.ReplaceAll(nasty, "\n", "")) // a mark is on one line
@@ -243,9 +252,7 @@ func contents(t *testing.T) map[string]content {
 	}
 	h03 := oneDoor(t, "h.yaml", steep(t))
 	missing := schema.Problem{File: "no such file.yaml", Found: "no such file", Do: "check the path"}
-	return map[string]content{
-		"examples":              {doors: exampleDoors(t)},
-		"examples, all":         {doors: exampleDoors(t), only: Outcomes},
+	out := map[string]content{
 		"hostile":               {doors: doors, problems: problems, notices: problems, only: Outcomes, end: End{Code: 2}},
 		"hostile, accepted":     {doors: []*assess.Result{accepting(h03, policies.Acceptance{Reason: nasty, ApprovedBy: nasty, Expires: "2027-06-30"}), h03}, only: Outcomes},
 		"a file with no places": {problems: []schema.Problem{missing}, end: End{Code: 2}},
@@ -258,4 +265,9 @@ func contents(t *testing.T) map[string]content {
 		"interrupted at once":   {end: End{Code: 2, Interrupted: true}},
 		"empty":                 {},
 	}
+	if !testing.Short() {
+		out["examples"] = content{doors: exampleDoors(t)}
+		out["examples, all"] = content{doors: exampleDoors(t), only: Outcomes}
+	}
+	return out
 }

@@ -40,6 +40,7 @@ func prints(t *testing.T, doors ...*assess.Result) map[string]string {
 // A fingerprint stays what it is when anything else changes, and when the value does (3.27.16: resistant to changes that do
 // not affect the identity, such as the line).
 func TestFingerprintsStay(t *testing.T) {
+	oneByOne(t)
 	other := strings.Replace(steep(t), "mark: H-03", "mark: H-04", 1)
 	alone := prints(t, oneDoor(t, "h.yaml", steep(t)))
 	for name, src := range map[string]string{
@@ -230,6 +231,7 @@ func TestFingerprintsToldApartInPasses(t *testing.T) {
 
 // What is held in memory does not grow with the doors.
 func TestListsWaitOnDisk(t *testing.T) {
+	oneByOne(t)
 	door := oneDoor(t, "h.yaml", steep(t))
 	for _, format := range []string{"sarif", "gitlab"} {
 		var out counter

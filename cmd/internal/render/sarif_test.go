@@ -226,6 +226,7 @@ func TestSARIFSuppressesWhatIsAccepted(t *testing.T) {
 
 // The region of a result is where the offending value stands in the file, whatever characters stand before it.
 func TestSARIFPointsToTheValue(t *testing.T) {
+	oneByOne(t)
 	for _, c := range []struct{ example, rule, value string }{
 		{"fails-h-03-inner-bevel-too-steep.yaml", "us-ada-2010/threshold-profile", "{run: 18 mm, rise: -12 mm}"},
 		{"fails-o-02-office-door-too-heavy.yaml", "us-ada-2010/opening-force-hinged", "{from: 0 deg, to: 30 deg, force: 31 N}"},
@@ -310,6 +311,7 @@ func TestSARIFRulesFitGitHub(t *testing.T) {
 // A log that is more than GitHub takes is whole, and says so: 25,000 results a run, of which it shows 5,000 (GitHub
 // documentation, SARIF support for code scanning).
 func TestSARIFWarns(t *testing.T) {
+	oneByOne(t)
 	for n, want := range map[int]string{5_000: "", 5_001: "shows the 5000 gravest", 25_001: "refuses a SARIF run of more than 25000"} {
 		var out strings.Builder
 		r, err := newSARIF(&out, Options{})
