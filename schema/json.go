@@ -35,7 +35,8 @@ func (r *reader) readJSONLines() {
 		line := r.src.text[start:end]
 		if first && len(bytes.Trim(line, " \t\r\n")) > 0 {
 			first = false
-			if p, bad := overLines(r.file, line, r.src.before+i+1); bad {
+			after := newLines(bytes.NewReader(r.src.text[end:]))
+			if p, bad, err := overLines(r.file, line, r.src.before+i+1, after); bad && err == nil {
 				r.problems = append(r.problems, p)
 				return
 			}

@@ -17,7 +17,7 @@ type reader struct {
 }
 
 // Read decodes a file of JSON, NDJSON or YAML. The format follows the extension of the name (.json, .ndjson,
-// .jsonl, .yaml, .yml), else the first character: { and [ mean JSON. A list at the top of a document
+// .jsonl, .yaml, .yml), else the first lines: { and [ mean JSON, and doors that each have a line NDJSON. A list at the top of a document
 // stands for several documents. Documents with problems are left out; the problems are in the order of the file.
 func Read(file string, data []byte) ([]Document, []Problem) {
 	if p, bad := unfit(file, data); bad {
@@ -107,16 +107,25 @@ func formatOf(file string, text []byte) format {
 		return f
 	}
 	trimmed := bytes.TrimLeft(text, " \t\r\n")
-	if len(trimmed) == 0 || trimmed[0] != '{' && trimmed[0] != '[' {
+	if len(trimmed) == 0 {
 		return formatYAML
 	}
 	// Two lines that each hold a whole object are NDJSON: one bad line then costs only itself.
 	first, rest, _ := bytes.Cut(trimmed, []byte("\n"))
 	second, _, _ := bytes.Cut(bytes.TrimLeft(rest, " \t\r\n"), []byte("\n"))
-	if wholeObject(first) && wholeObject(second) {
+	if wholeObject(first) {
+		if wholeObject(second) {
+			return formatLines
+		}
+		return formatJSON
+	}
+	if found, err := findsLines(file, newLines(bytes.NewReader(text))); found && err == nil {
 		return formatLines
 	}
-	return formatJSON
+	if trimmed[0] == '{' || trimmed[0] == '[' {
+		return formatJSON
+	}
+	return formatYAML
 }
 
 // wholeObject says whether a line is meant to be one whole JSON object: the bracket that opens it is closed at

@@ -9,34 +9,80 @@ import (
 // Stream decodes a file as it comes and gives each what Read would, piece by piece. NDJSON is read line by line: a
 // line is given before the next is waited for, a bad one costs only itself, and no more than one is held, so memory
 // does not grow with the stream. NDJSON is what is called .ndjson or .jsonl, and what has no extension of ours and a
-// first line, blank ones aside, that is one whole JSON object; of what is called so and, by its first line, is none,
-// one problem is given. Everything else is given in one piece once its end has come. The error is that of the input
-// or of each, which ends the reading.
+// first line, blank ones aside, that is one whole JSON object, or a bad one with doors on the lines after it
+// (badStart); of what is called so and, by its first lines, is none, one problem is given. Everything else is given in
+// one piece once its end has come. The error is that of the input or of each, which ends the reading.
 func Stream(file string, in io.Reader, each func([]Document, []Problem) error) error {
 	f, known := formatByName(file)
 	if known && f != formatLines {
 		return readWhole(file, in, each)
 	}
-	start := &recorder{in: in, on: !known}
-	s := &stream{file: file, lines: newLines(start), each: each}
-	for !known {
-		line, err := s.lines.next(MaxDocumentBytes)
-		if err != nil && err != io.EOF {
+	start := &recorder{in: in, on: true}
+	first := newLines(start)
+	if known {
+		if p, bad, err := noLines(file, first); err != nil {
 			return err
+		} else if bad {
+			return each(nil, []Problem{p})
 		}
-		text := bytes.TrimLeft(bytes.TrimPrefix(line, utf8BOM), " \t")
-		if len(text) == 0 && err == nil && len(start.kept) <= MaxFileBytes {
-			continue
+	} else if found, err := findsLines(file, first); err != nil {
+		return err
+	} else if !found {
+		return readWhole(file, start.again(), each)
+	}
+	s := &stream{file: file, lines: newLines(start.again()), each: each}
+	return s.rest()
+}
+
+// firstText is the first line that is not blank, without a byte order mark; it is looked for in no more than a file
+// may have. There is none when it is empty.
+func firstText(in *lines) ([]byte, error) {
+	for in.read <= MaxFileBytes {
+		line, err := in.next(MaxDocumentBytes)
+		if err == io.EOF {
+			break
 		}
-		if len(text) == 0 || !wholeObject(text) && (text[0] != '{' || len(line) <= MaxDocumentBytes) {
-			return readWhole(file, io.MultiReader(bytes.NewReader(start.kept), in), each)
+		if err != nil {
+			return nil, err
 		}
-		start.on, start.kept, known = false, nil, true
-		if err := s.line(line); err != nil {
-			return err
+		if in.before == 0 {
+			line = bytes.TrimPrefix(line, utf8BOM)
+		}
+		if len(bytes.Trim(line, " \t")) > 0 {
+			return bytes.Clone(line), nil
 		}
 	}
-	return s.rest()
+	return nil, nil
+}
+
+// findsLines says, by its first lines, whether a file is NDJSON whose name does not tell.
+func findsLines(file string, in *lines) (bool, error) {
+	first, err := firstText(in)
+	text := bytes.TrimLeft(first, " \t")
+	if err != nil || len(text) == 0 {
+		return false, err
+	}
+	if wholeObject(text) || text[0] == '{' && len(first) > MaxDocumentBytes {
+		return true, nil
+	}
+	if _, other := notLines(file, first); other || text[0] == '[' || len(first) > MaxDocumentBytes {
+		return false, nil
+	}
+	return badStart(text, in)
+}
+
+// noLines finds, by its first lines, a file under a name of NDJSON that is something else.
+func noLines(file string, in *lines) (Problem, bool, error) {
+	first, err := firstText(in)
+	if err != nil || len(first) == 0 {
+		return Problem{}, false, err
+	}
+	if in.before == 0 {
+		if p, bad := notLines(file, first); bad {
+			return p, true, nil
+		}
+	}
+	return overLines(file, first, in.before+1, in)
 }
 
 // readWhole reads all of a file, but no more than Read takes.
@@ -53,14 +99,25 @@ type recorder struct {
 	in   io.Reader
 	kept []byte
 	on   bool
+	err  error // an input that has ended or failed is not asked again
 }
 
 func (r *recorder) Read(p []byte) (int, error) {
+	if r.err != nil {
+		return 0, r.err
+	}
 	n, err := r.in.Read(p)
-	if r.on {
+	if r.err = err; r.on {
 		r.kept = append(r.kept, p[:n]...)
 	}
 	return n, err
+}
+
+// again gives the input from its start, and keeps no more of it.
+func (r *recorder) again() io.Reader {
+	kept := bytes.NewReader(r.kept)
+	r.on, r.kept = false, nil
+	return io.MultiReader(kept, r)
 }
 
 // stream reads NDJSON.
@@ -83,16 +140,6 @@ func (s *stream) rest() error {
 		case err != nil:
 			return err
 		}
-		if s.lines.before == 0 {
-			if p, bad := notLines(s.file, line); bad {
-				return s.each(nil, []Problem{p})
-			}
-		}
-		if !s.given {
-			if p, bad := overLines(s.file, line, s.lines.before+1); bad {
-				return s.each(nil, []Problem{p})
-			}
-		}
 		if err := s.line(line); err != nil {
 			return err
 		}
@@ -100,15 +147,18 @@ func (s *stream) rest() error {
 }
 
 // overLines finds, by its first line that is not blank, a JSON document written over several lines under a name of
-// NDJSON: what stands on the line is right as far as it goes, and goes on.
-func overLines(file string, line []byte, number int) (Problem, bool) {
-	line = bytes.TrimRight(bytes.TrimPrefix(line, utf8BOM), " \t\r\n")
+// NDJSON: what stands on the line is right as far as it goes, and goes on in the lines after it.
+func overLines(file string, line []byte, number int, after *lines) (Problem, bool, error) {
+	line = bytes.Trim(bytes.TrimPrefix(line, utf8BOM), " \t\r\n")
 	if len(line) > MaxDocumentBytes || !unfinished(line) {
-		return Problem{}, false
+		return Problem{}, false, nil
+	}
+	if bad, err := badStart(line, after); bad || err != nil {
+		return Problem{}, false, err
 	}
 	p := whole(file, "one JSON document over several lines", "one JSON value a line in a file of this name", "Call it .json, or write each document on one line.")
 	p.Span.Start.Line, p.Span.End.Line = number, number
-	return p, true
+	return p, true, nil
 }
 
 // unfinished says whether a text is the beginning of a JSON object or list, broken off between two tokens.
@@ -135,7 +185,7 @@ func unfinished(text []byte) bool {
 
 // notLines finds, by its start, a file in a format of others; its other lines would only say the same again.
 func notLines(file string, start []byte) (Problem, bool) {
-	if len(bytes.TrimSpace(bytes.TrimPrefix(start, utf8BOM))) == 0 {
+	if len(bytes.TrimSpace(start)) == 0 {
 		return Problem{}, false // a blank line is not an empty file
 	}
 	for _, is := range []func(string, []byte) (Problem, bool){foreign, wide, otherText} {

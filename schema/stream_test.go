@@ -28,7 +28,7 @@ func streamed(t *testing.T, file string, in io.Reader) ([]Document, []Problem) {
 
 // A stream read line by line says what the same file read whole says: documents, their places, problems.
 func TestStreamIsRead_Identity(t *testing.T) {
-	lines := []string{`{"a": 1}`, `{"b": "é😀", "c": [1, 2]}`, ``, "  \t", `{"a": }`, `[{"x": 1}, {"y": 2}]`, `[]`, `{"a": 1} 2`, `{"a": 1, "a": 2}`, `nonsense`, `{"open": "`, ` {"d": "日本"} `, `7`, `[{"x": 1}, {]`, `{"a":`, "{", `[1,`}
+	lines := []string{`{"a": 1}`, `{"b": "é😀", "c": [1, 2]}`, ``, "  \t", `{"a": }`, `[{"x": 1}, {"y": 2}]`, `[]`, `{"a": 1} 2`, `{"a": 1, "a": 2}`, `nonsense`, `{"open": "`, ` {"d": "日本"} `, `7`, `[{"x": 1}, {]`, `{"a":`, "{", `[1,`, oneDoor, oneDoor + ","}
 	breaks := []string{"\n", "\r\n", "\r"}
 	random := rand.New(rand.NewPCG(1, 2))
 	for range 500 {
@@ -67,7 +67,8 @@ func TestStreamWhole_Identity(t *testing.T) {
 	}
 }
 
-// Standard input and unknown extensions are NDJSON when the first line that is not blank is one whole object.
+// Standard input and unknown extensions are NDJSON when the first line that is not blank is one whole object
+// (with a bad one: TestBadFirstLine).
 func TestStreamFindsLines(t *testing.T) {
 	for text, pieces := range map[string]int{ // one a line, or one in all
 		"{\"a\": \"}{\"}\n{\"b\n": 2, "\xef\xbb\xbf\r\n \n{\"a\": 1,}\n{\"b\": 2}": 2, "{\"a\": \"x}\n{\"b\": 2}\n": 2, "{\"a\": \"\\\"}\"}\n{}\n": 2, "{}\nx: 1": 2,
