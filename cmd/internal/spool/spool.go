@@ -5,8 +5,10 @@ package spool
 import (
 	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 )
 
@@ -37,16 +39,29 @@ func (s *Spool) Write(p []byte) (int, error) {
 	if s.file == nil {
 		f, err := os.CreateTemp("", "sillwright-*")
 		if err != nil {
-			return 0, fmt.Errorf("so much to keep waits on disk until all is judged: %w", err)
+			return 0, fault(err)
 		}
 		_ = os.Remove(f.Name()) // a run that is killed leaves nothing; where an open file cannot be removed, Drop does it
 		s.file, s.w = f, bufio.NewWriter(f)
 		if _, err := s.few.WriteTo(s.w); err != nil {
-			return 0, err
+			return 0, fault(err)
 		}
 		s.few = bytes.Buffer{}
 	}
-	return s.w.Write(p)
+	n, err := s.w.Write(p)
+	return n, fault(err)
+}
+
+// fault words an error without the name of the file, which has none.
+func fault(err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		err = at.Err
+	}
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("what waits until all is judged is kept in %s: %w; set TMPDIR to a folder with room", os.TempDir(), err)
 }
 
 // Overwrite puts other bytes in the place of as many that it holds.
@@ -69,7 +84,7 @@ func (s *Spool) at() (io.ReaderAt, error) {
 	if s.file == nil {
 		return bytes.NewReader(s.few.Bytes()), nil
 	}
-	return s.file, s.w.Flush()
+	return s.file, fault(s.w.Flush())
 }
 
 // Reader reads it from its beginning.
