@@ -123,7 +123,7 @@ func (f *lintFlags) changed(ctx context.Context, s streams, a *assess.Assessor) 
 	if err != nil {
 		return nil, fmt.Errorf("--since: %w", err)
 	}
-	differs := f.shared(a)[:0:0]
+	var differs []string
 	for _, file := range f.shared(a) {
 		if set.Has(file) {
 			differs = append(differs, file)
@@ -178,7 +178,7 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 		return err
 	}
 	defer report.Drop()
-	if waits && (f.filter || slices.Contains(args, "-")) {
+	if waits && slices.Contains(args, "-") {
 		fmt.Fprintf(s.err, "--format %s is one document: it is written when standard input has ended\n", f.format)
 	}
 	l := &linter{report: report, progress: newProgress(s, scrolls(s, f.output, waits)), summary: render.NewSummary(a.Project)}
