@@ -106,6 +106,7 @@ func settings(t *testing.T) string {
 
 // The README shows what the program really prints, and the exit codes that it really gives.
 func TestReadmeIsTrue(t *testing.T) {
+	alone(t)
 	t.Chdir("../..")
 	t.Setenv("NO_COLOR", "1")
 	src, err := os.ReadFile("README.md")

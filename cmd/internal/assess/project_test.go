@@ -35,6 +35,7 @@ func option(t *testing.T, r *Result, id string) Option {
 
 // A failure of the door that is accepted lets it be ordered, and every verdict stays what the text says.
 func TestAcceptedOnTheDoor(t *testing.T) {
+	alone(t)
 	a := assessor(t)
 	spec := example(t, "project/fails-a-01-annexe-threshold-of-16-mm.yaml")
 	const of = "accepted: [{mark: A-01, rule: uk-adm1-2015/threshold, reason: r, approved_by: a"
@@ -61,6 +62,7 @@ func TestAcceptedOnTheDoor(t *testing.T) {
 
 // An option that only an acceptance clears keeps its verdict and has no rank; the door that it belongs to can be ordered.
 func TestAcceptedOnAnOption(t *testing.T) {
+	alone(t)
 	a := assessor(t)
 	for _, c := range []struct{ file, rule, outcome, verdict string }{
 		{"fails-t-01-stone-floor-varying-5-mm.yaml", "seal-practice/allowance", "fail", Fails},
@@ -99,6 +101,7 @@ func TestAcceptedOnAnOption(t *testing.T) {
 
 // Where an option complies, accepting what another fails in changes neither the ranking nor why the door can be ordered.
 func TestComplyingOptionsComeFirst(t *testing.T) {
+	alone(t)
 	a := assessor(t)
 	spec := example(t, "complies-c-01-floor-falling-3-mm.yaml")
 	before := assessText(t, a, spec)
@@ -123,6 +126,7 @@ func TestComplyingOptionsComeFirst(t *testing.T) {
 // Whatever is accepted of a fire door, evidence for its seal is still asked: no deviation can name that rule, and accepting every
 // rule that it may name does not clear it.
 func TestFireDoorNeedsEvidence(t *testing.T) {
+	alone(t)
 	a := assessor(t)
 	var all strings.Builder
 	for _, b := range a.Policies.Rulebooks {
@@ -167,6 +171,7 @@ targets: {leakage: {flow: 100000 L/s, at: 50 Pa}}
 
 // A should that is made a must counts, and a must that is made a should does not: what is left of it is not known for other reasons.
 func TestLevels(t *testing.T) {
+	alone(t)
 	a := assessor(t)
 	for _, c := range []struct {
 		project, rule, level, verdict string
@@ -186,6 +191,7 @@ func TestLevels(t *testing.T) {
 
 // Levels hold before a setting is chosen: every one that was judged shows them.
 func TestLevelsBeforeSettings(t *testing.T) {
+	alone(t)
 	a := assessor(t)
 	spec := strings.Replace(shortBrush, "set: {overlap: -2.5 mm}", "set: auto", 1)
 	fails := func(a *Assessor) (n int) {
@@ -207,6 +213,7 @@ func TestLevelsBeforeSettings(t *testing.T) {
 
 // With --strict an accepted should stands in the way no more than an accepted must.
 func TestAcceptedUnderStrict(t *testing.T) {
+	alone(t)
 	a := assessor(t)
 	a.Strict = true
 	if r := assessText(t, a, shortBrush); r.CanOrder {
@@ -220,6 +227,7 @@ func TestAcceptedUnderStrict(t *testing.T) {
 
 // The variant that a spec names stands before that of the project.
 func TestVariantOfTheSpecStands(t *testing.T) {
+	alone(t)
 	a := withProject(t, assessor(t), "rulebooks: [{id: uk-adm1-2015, variant: M4(1)}, seal-practice]")
 	for spec, want := range map[string]string{
 		example(t, "project/fails-a-01-annexe-threshold-of-16-mm.yaml"): "M4(2)",
@@ -256,4 +264,12 @@ accepted: [{pattern: "L-*", rule: spec/working-range, reason: r, approved_by: a}
 		})
 	}
 	wait.Wait()
+}
+
+// alone leaves out, of a short run, a test of doors that are judged one after the other: the race detector learns nothing from it.
+func alone(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("one door after the other")
+	}
 }

@@ -82,6 +82,7 @@ func outcomesOf(findings []policies.Finding) (out []string) {
 
 // What the program sets is what the same overlap in the spec gives: verdict, findings, leakage and place.
 func TestASettingThatIsFoundIsTheSameWhenWritten_Identity(t *testing.T) {
+	alone(t)
 	a := assessor(t)
 	files, err := filepath.Glob(examples + "*-*-*.yaml")
 	if err != nil || len(files) < 15 {
@@ -126,6 +127,7 @@ func TestASettingThatIsFoundIsTheSameWhenWritten_Identity(t *testing.T) {
 // Every tenth of a millimetre that rules allow, tried by hand: none leaks noticeably less at the high end, and the stretch that is
 // told is that which they allow.
 func TestNoSettingByHandLeaksLess(t *testing.T) {
+	alone(t)
 	a := assessor(t)
 	for _, c := range []struct{ file, option, old string }{
 		{"complies-h-01-flat-hall-bevelled-plate.yaml", "brush-touching", "set: {overlap: 0 mm}"},
