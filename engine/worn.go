@@ -162,26 +162,55 @@ func (w *wearing) seal(l door.Leaf, f door.Fit, entry catalogue.Seal) (wornSeal,
 		return wornSeal{}, err
 	}
 	w.out.Calibrated = w.out.Calibrated && calibrated
+	course, err := wears.Over(w.cycles)
+	if err != nil {
+		return wornSeal{}, err
+	}
 	out := wornSeal{name: entry.Name}
-	loss := Loss{Leaf: l.ID, Seal: entry.Name, Daylight: doubt.Exactly(math.Inf(-1))}
 	for _, p := range places {
-		b, err := wears.Loss(p.Place, w.cycles)
+		b, err := course.Loss(p.Place)
 		if err != nil {
 			return wornSeal{}, err
 		}
 		out.at, out.losses = append(out.at, p.at), append(out.losses, b.Range)
-		p.Error = errorOf(l.ReadingError).Metres()
-		unsure, err := wears.Loss(p.Place, w.cycles)
-		if err != nil {
-			return wornSeal{}, err
+	}
+	loss, err := w.lost(course, places, out.losses, errorOf(l.ReadingError).Metres())
+	if err != nil {
+		return wornSeal{}, err
+	}
+	loss.Leaf, loss.Seal = l.ID, entry.Name
+	w.out.Losses = append(w.out.Losses, loss)
+	return out, nil
+}
+
+// lost is what a seal loses where it is likely to lose most, of its losses by place with the gap as read.
+func (w *wearing) lost(course *wear.Course, places []spot, losses []doubt.Range, off float64) (Loss, error) {
+	most := slices.MaxFunc(losses, func(a, b doubt.Range) int { return cmp.Compare(a.Likely, b.Likely) }).Likely
+	out := Loss{Daylight: doubt.Exactly(math.Inf(-1))}
+	var resting []wear.Place
+	var of []doubt.Range
+	for i, p := range places {
+		lost := losses[i]
+		if lost.Likely == most { // an error of the overlaps leaves what is likely as it is
+			p.Error = off
+			unsure, err := course.Loss(p.Place)
+			if err != nil {
+				return Loss{}, err
+			}
+			p.Error = 0
+			out.high(p, unsure.Range)
 		}
-		p.Error = 0
-		if err := loss.add(p, b.Range, unsure.Range, func() (doubt.Range, error) { return wears.Leaves(p.Place, w.cycles) }, w.d.Duty.CyclesPerDay.Value); err != nil {
-			return wornSeal{}, err
+		out.daylight(p, lost)
+		if p.Rest > 0 && lost.High > p.Rest+seen {
+			resting, of = append(resting, p.Place), append(of, lost)
 		}
 	}
-	w.out.Losses = append(w.out.Losses, loss.settled())
-	return out, nil
+	if at, cycles := course.First(resting, of); at >= 0 {
+		perDay := w.d.Duty.CyclesPerDay.Value
+		years := doubt.Between(wear.Years(cycles.Low, perDay), wear.Years(cycles.Likely, perDay), wear.Years(cycles.High, perDay))
+		out.Leaves = &years
+	}
+	return out.settled(), nil
 }
 
 // spot is a place of a seal along the leaf.
@@ -193,31 +222,23 @@ type spot struct {
 // seen is daylight that anybody could see, m: a seal that has worn until it just touches is still on the floor.
 const seen = 1e-5
 
-// add counts a place in.
-func (l *Loss) add(p spot, lost, unsure doubt.Range, leaves func() (doubt.Range, error), perDay float64) error {
-	worse := func(a, b doubt.Range) bool {
-		return cmp.Or(cmp.Compare(a.Likely, b.Likely), cmp.Compare(a.High, b.High)) > 0
+// high counts in what is lost at a place, with the error of its overlaps.
+func (l *Loss) high(p spot, lost doubt.Range) {
+	if worse(lost, l.Height) {
+		l.Height, l.At = lost, quantity.OfMetres(p.at)
 	}
-	at := quantity.OfMetres(p.at)
-	if worse(unsure, l.Height) {
-		l.Height, l.At = unsure, at
-	}
+}
+
+// daylight counts in what light a place has, when new and in the end.
+func (l *Loss) daylight(p spot, lost doubt.Range) {
 	l.New = max(l.New, -p.Rest)
 	if light := doubt.Between(lost.Low-p.Rest, lost.Likely-p.Rest, lost.High-p.Rest); worse(light, l.Daylight) {
-		l.Daylight, l.DaylightAt = light, at
+		l.Daylight, l.DaylightAt = light, quantity.OfMetres(p.at)
 	}
-	if p.Rest <= 0 || lost.High <= p.Rest+seen {
-		return nil
-	}
-	cycles, err := leaves()
-	if err != nil {
-		return err
-	}
-	years := doubt.Between(wear.Years(cycles.Low, perDay), wear.Years(cycles.Likely, perDay), wear.Years(cycles.High, perDay))
-	if l.Leaves == nil || cmp.Or(cmp.Compare(years.Likely, l.Leaves.Likely), cmp.Compare(years.Low, l.Leaves.Low)) < 0 {
-		l.Leaves = &years
-	}
-	return nil
+}
+
+func worse(a, b doubt.Range) bool {
+	return cmp.Or(cmp.Compare(a.Likely, b.Likely), cmp.Compare(a.High, b.High)) > 0
 }
 
 // settled is the loss with daylight where there is some.

@@ -120,7 +120,7 @@ func (s Seal) Wearing(floor string, friction, most float64, still bool) (out wea
 	if err != nil {
 		return out, false, err
 	}
-	out.Area, out.Force, out.Factor, out.Rate = solid(s.Drag), force.Force, factor, rate
+	out.Area, out.Force, out.Factor, out.Rate = solid(s.Drag), &force, factor, rate
 	return s.calibrated(out, floor, rate)
 }
 

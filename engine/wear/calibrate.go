@@ -49,10 +49,13 @@ func (s Seal) Calibrated(t Test, changes float64, same bool) (Seal, error) {
 	}
 	s.Factor = doubt.Exactly(1)
 	at := Place{Rest: t.Overlap, Sweep: []Stretch{{t.Overlap, math.Pi * t.Width}}}
+	course := s.over(t.Cycles)
 	loss := func(k float64) float64 {
-		v := s.likely()
+		v := course.ends[likely]
 		v.rate = k
-		return s.after(at, t.Cycles, v)
+		one := sets{n: 1, of: [mostSets]values{v}}
+		course.after(at, &one)
+		return one.losses[0]
 	}
 	if set := loss(0); s.Force == nil || t.Loss <= set {
 		settled := -math.Expm1(-t.Cycles / s.settling().Likely)

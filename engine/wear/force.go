@@ -46,8 +46,17 @@ func (p *Pressed) Force(overlap float64) float64 {
 	if overlap <= 0 || p.most <= 0 {
 		return 0
 	}
-	root := math.Sqrt(math.Min(overlap/p.most, 1))
+	root := math.Sqrt(min(overlap/p.most, 1))
 	at := root * steps
 	i := min(int(at), steps-1)
 	return root * (p.per[i] + (at-float64(i))*(p.per[i+1]-p.per[i]))
+}
+
+// Over is the force over a sweep: see Force.
+func (p *Pressed) Over(sweep []Stretch, off, gone float64) float64 {
+	sum := 0.0
+	for _, t := range sweep {
+		sum += p.Force(t.Overlap+off-gone) * t.Slides
+	}
+	return sum
 }

@@ -1,20 +1,26 @@
 package wear
 
 import (
-	"fmt"
 	"math"
+	"slices"
 
 	"sillwright/engine/doubt"
 )
 
 // Seal is what wears.
 type Seal struct {
-	Area     float64                       // A, solid area on the floor per metre, m2/m: V t of a brush, lips x thickness of blades
-	Force    func(overlap float64) float64 // N' by the overlap (m), N/m: nothing where it does not touch, never less for more overlap; nil: nothing rubs
-	Factor   doubt.Range                   // that the force may be off by; zero: 1
-	Rate     doubt.Range                   // k, m2/N
-	Recovery doubt.Range                   // R
-	Settling doubt.Range                   // N_s, cycles; zero: as this package judges it
+	Area     float64     // A, solid area on the floor per metre, m2/m: V t of a brush, lips x thickness of blades
+	Force    Force       // N': nothing where it does not touch, never less for more overlap; nil: nothing rubs
+	Factor   doubt.Range // that the force may be off by; zero: 1
+	Rate     doubt.Range // k, m2/N
+	Recovery doubt.Range // R
+	Settling doubt.Range // N_s, cycles; zero: as this package judges it
+}
+
+// Force is how hard a seal presses on the floor.
+type Force interface {
+	// Over is the sum over a sweep of N'(overlap + off - gone) (N/m) times the way that is slid there, N; off and gone in m.
+	Over(sweep []Stretch, off, gone float64) float64
 }
 
 // Stretch is a part of the way that a place of the seal rubs over in one cycle.
@@ -37,6 +43,11 @@ func (p Place) top(off float64) float64 {
 		top = math.Max(top, s.Overlap+off)
 	}
 	return top
+}
+
+// slides says whether it moves over the floor at all: the hinge edge of a leaf does not.
+func (p Place) slides() bool {
+	return slices.ContainsFunc(p.Sweep, func(s Stretch) bool { return s.Slides != 0 })
 }
 
 // Swept is the way of a place x (m) from the hinge of a leaf that opens to an angle (rad) and closes again, through floors at which
@@ -75,81 +86,18 @@ var (
 // Deviations: bristles splay, break and fall out; tips wear to a bevel and not square; rubber tears and hardens; grit, water, ice and
 // cleaning change k; the leaf sags. None is counted.
 func (s Seal) Loss(p Place, cycles float64) (doubt.Band, error) {
-	if err := doubt.First(s.Check(), doubt.Exactly(p.Error).Check("error of the overlap (m)", 0, 0.1)); err != nil {
+	c, err := s.Over(cycles)
+	if err != nil {
 		return doubt.Band{}, err
 	}
-	if !(cycles >= 0) || math.IsInf(cycles, 1) {
-		return doubt.Band{}, fmt.Errorf("%g cycles; they must be 0 or more", cycles)
-	}
-	return s.loss(p, cycles), nil
+	return c.Loss(p)
 }
-
-func (s *Seal) loss(p Place, cycles float64) doubt.Band {
-	likely := s.likely()
-	slow, fast := s.ends()
-	loose, quick := likely, likely
-	loose.recovery, loose.settling = s.Recovery.High, s.settling().High
-	quick.recovery, quick.settling = s.Recovery.Low, s.settling().Low
-	effects := make([]doubt.Effect, 0, 3)
-	move := func(d doubt.Doubt, low, high values) {
-		effects = append(effects, doubt.Effect{Doubt: d, Low: s.after(p, cycles, low), High: s.after(p, cycles, high)})
-	}
-	move(doubtSet, loose, quick)
-	if s.Force != nil && len(p.Sweep) > 0 {
-		down, up := likely, likely
-		down.rate, up.rate = slow, fast
-		move(doubtRate, down, up)
-	}
-	if p.Error > 0 {
-		down, up := likely, likely
-		down.off, up.off = -p.Error, p.Error
-		move(doubt.Reading, down, up)
-	}
-	value := s.after(p, cycles, likely)
-	band := doubt.BandOf(value, effects)
-	band.High = math.Min(band.High, math.Max(p.top(p.Error), value))
-	return band
-}
-
-// Leaves is after how many cycles the place leaves the floor that it rests on: Low is the soonest, High the latest of the band of Loss;
-// infinite where it does not within so many. A seal that has daylight, or just touches, when it is new leaves at once.
-//
-// Found by halving, to a thousandth of the cycles. Errors: as Loss.
-func (s Seal) Leaves(p Place, within float64) (doubt.Range, error) {
-	last, err := s.Loss(p, within)
-	if err != nil || p.Rest <= 0 {
-		return doubt.Range{}, err
-	}
-	when := func(end float64, of func(doubt.Band) float64) float64 {
-		if end < p.Rest*(1-touching) {
-			return math.Inf(1)
-		}
-		low, high := 0.0, within
-		for high-low > within/1000 {
-			mid := (low + high) / 2
-			if of(s.loss(p, mid)) < p.Rest*(1-touching) {
-				low = mid
-			} else {
-				high = mid
-			}
-		}
-		return high
-	}
-	return doubt.Between(
-		when(last.High, func(b doubt.Band) float64 { return b.High }),
-		when(last.Likely, func(b doubt.Band) float64 { return b.Likely }),
-		when(last.Low, func(b doubt.Band) float64 { return b.Low })), nil
-}
-
-// touching is the part of its overlap with which a seal still counts as on the floor: wear that limits itself comes as near as one likes.
-const touching = 1e-6
 
 // values of what is uncertain
 type values struct{ rate, recovery, settling, off float64 }
 
-func (s *Seal) likely() values {
-	return values{rate: s.Rate.Likely, recovery: s.Recovery.Likely, settling: s.settling().Likely}
-}
+// rubs says whether the seal wears at a place at all.
+func (s *Seal) rubs(p Place) bool { return s.Force != nil && len(p.Sweep) > 0 }
 
 func (s *Seal) settling() doubt.Range {
 	if s.Settling == (doubt.Range{}) {
@@ -166,43 +114,6 @@ func (s *Seal) ends() (slow, fast float64) {
 	down := math.Hypot(math.Log(s.Rate.Likely/math.Max(s.Rate.Low, s.Rate.Likely/1e9)), math.Log(s.Factor.Low))
 	up := math.Hypot(math.Log(s.Rate.High/s.Rate.Likely), math.Log(s.Factor.High))
 	return s.Rate.Likely * math.Exp(-down), s.Rate.Likely * math.Exp(up)
-}
-
-const marches = 24
-
-// after is the loss after some cycles, for one set of values. Steps are short at first, where the set grows.
-func (s *Seal) after(p Place, cycles float64, v values) float64 {
-	rest, top, worn := math.Max(p.Rest+v.off, 0), p.top(v.off), 0.0
-	set := func(n float64) float64 { return (1 - v.recovery) * rest * -math.Expm1(-n/v.settling) }
-	if s.Force == nil || len(p.Sweep) == 0 || v.rate <= 0 || top <= 0 {
-		return set(cycles)
-	}
-	// decay of what is left of the overlap, per cycle: constant where force goes with overlap
-	decay := func(gone, left float64) float64 {
-		sum := 0.0
-		for _, t := range p.Sweep {
-			sum += s.Force(t.Overlap+v.off-gone) * t.Slides
-		}
-		return v.rate / s.Area * sum / left
-	}
-	from := 0.0
-	for i := 1; i <= marches; i++ {
-		part := float64(i) / marches
-		to := cycles * part * part * part
-		gone := set((from+to)/2) + worn
-		left := top - gone
-		if left <= top*1e-9 {
-			break
-		}
-		first := decay(gone, left)
-		step := left * -math.Expm1(-first*(to-from))
-		if remains := left - step; remains > top*1e-9 {
-			step = left * -math.Expm1(-(first+decay(gone+step, remains))/2*(to-from))
-		}
-		worn += step
-		from = to
-	}
-	return math.Min(set(cycles)+worn, top)
 }
 
 // Check wants an area up to 1 m2/m, a recovery of 0 to 1, a settling of 1 cycle or more and a wear rate of 0 or more.
