@@ -58,8 +58,8 @@ func BenchmarkWorn(b *testing.B) {
 		d, c := read(b, src), generic(b)
 		shared := newScoring(d, c)
 		o := shared.option(d.Options[0])
-		if o.Worn == nil || o.Worn.Leakage == nil {
-			b.Fatalf("%+v", o.Worn)
+		if o.Worn() == nil || o.Worn().Leakage == nil {
+			b.Fatalf("%+v", o.Worn())
 		}
 		b.Run(option, func(b *testing.B) {
 			b.ReportAllocs()

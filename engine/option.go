@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"sillwright/engine/air"
 	"sillwright/engine/catalogue"
@@ -46,12 +47,21 @@ type Option struct {
 
 	House *House // what it means to the whole house; nil: the spec does not ask, or the leakage is not known
 
-	Worn *Worn // what is left after the life that is asked; nil: no life is asked, or no seal is at the bottom
+	worn func() *Worn // what is left after the life that is asked: see Option.Worn
 
 	NothingToSet bool // every bottom seal finds the floor by itself, or there is none
 
 	Falls  []Fall  // of the drop seals that are to be adjusted, on every leaf with readings
 	Offers []Offer // the settings to choose from, smallest overlap first, where the program is to find one
+}
+
+// Worn is what is left after the life that is asked; nil: no life is asked, or no seal is at the bottom. It is found when it is asked
+// for first, which several goroutines may do.
+func (o Option) Worn() *Worn {
+	if o.worn == nil {
+		return nil
+	}
+	return o.worn()
 }
 
 // Missing is a thing that is not known, at its place in the spec.
@@ -121,7 +131,9 @@ func (shared *scoring) option(o door.Option) Option {
 
 // whole adds to an option as it is set what no rule reads.
 func (shared *scoring) whole(o door.Option, out Option) Option {
-	out.Worn, out.House = shared.worn(o, &out), shared.house(o, &out)
+	out.House = shared.house(o, &out)
+	when := out
+	out.worn = sync.OnceValue(func() *Worn { return shared.worn(o, &when) })
 	return out
 }
 

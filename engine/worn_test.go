@@ -55,14 +55,14 @@ func TestWornLatchEdge_Identity(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := o.Worn.Losses[0]
+	got := o.Worn().Losses[0]
 	for _, pair := range [][2]float64{{got.Height.Low, want.Low}, {got.Height.Likely, want.Likely}, {got.Height.High, want.High}} {
 		if math.Abs(pair[0]-pair[1]) > 1e-9*pair[1] {
 			t.Errorf("lost %v, want %v", got.Height, want.Range)
 			break
 		}
 	}
-	if got.At.MM() != "900" || got.Leaves != nil || got.Daylight.High != 0 || o.Worn.Calibrated {
+	if got.At.MM() != "900" || got.Leaves != nil || got.Daylight.High != 0 || o.Worn().Calibrated {
 		t.Errorf("%+v", got)
 	}
 }
@@ -76,12 +76,12 @@ func TestNothingWorn_Identity(t *testing.T) {
 			set = ""
 		}
 		o := after(t, c, "hinged", "", 40, seal, set)
-		if o.Leakage == nil || o.Worn == nil || o.Worn.Leakage == nil {
-			t.Fatalf("%s: %+v", seal, o.Worn)
+		if o.Leakage == nil || o.Worn() == nil || o.Worn().Leakage == nil {
+			t.Fatalf("%s: %+v", seal, o.Worn())
 		}
-		for _, pair := range [][2]float64{{o.Leakage.Low, o.Worn.Leakage.Low}, {o.Leakage.Likely, o.Worn.Leakage.Likely}, {o.Leakage.High, o.Worn.Leakage.High}} {
+		for _, pair := range [][2]float64{{o.Leakage.Low, o.Worn().Leakage.Low}, {o.Leakage.Likely, o.Worn().Leakage.Likely}, {o.Leakage.High, o.Worn().Leakage.High}} {
 			if math.Abs(pair[0]-pair[1]) > 1e-6*pair[0] {
-				t.Errorf("%s: %v, at the end %v", seal, o.Leakage.Range, o.Worn.Leakage.Range)
+				t.Errorf("%s: %v, at the end %v", seal, o.Leakage.Range, o.Worn().Leakage.Range)
 			}
 		}
 	}
@@ -91,12 +91,12 @@ func TestNothingWorn_Identity(t *testing.T) {
 func TestSlidingWear_Identity(t *testing.T) {
 	c := owned(t, "hard: {title: a, like: brush-fine-15, recovery: {likely: 1, from: x}, wear_rate: {likely: 1e-5, from: x}}")
 	o := after(t, c, "sliding", "", 40, "hard", ", set: {overlap: 1 mm}")
-	l := o.Worn.Losses[0].Height
+	l := o.Worn().Losses[0].Height
 	if !(l.Likely > 0.01e-3 && l.Likely < 1e-3) {
 		t.Fatalf("lost %g m", l.Likely)
 	}
 	less := after(t, c, "sliding", "", 40, "hard", fmt.Sprintf(", set: {overlap: %.6f mm}", 1-1000*l.Likely))
-	if got, want := o.Worn.Leakage.Likely, less.Leakage.Likely; math.Abs(got-want) > 1e-5*want {
+	if got, want := o.Worn().Leakage.Likely, less.Leakage.Likely; math.Abs(got-want) > 1e-5*want {
 		t.Errorf("leaks %g at the end, %g set less", got, want)
 	}
 }
@@ -109,15 +109,15 @@ func TestRisingFloor_Identity(t *testing.T) {
 	var before *doubt.Range
 	for _, perDay := range []float64{10, 40, 400} {
 		o := after(t, c, "hinged", swing, perDay, "soft", ", set: {overlap: 0.5 mm}")
-		l := o.Worn.Losses[0]
-		if l.Height.High > 2e-3*(1+1e-9) || l.Daylight.High > 1e-3*(1+1e-9) || l.Daylight.Likely < 0.9e-3 || l.Leaves == nil || !o.Worn.Calibrated {
+		l := o.Worn().Losses[0]
+		if l.Height.High > 2e-3*(1+1e-9) || l.Daylight.High > 1e-3*(1+1e-9) || l.Daylight.Likely < 0.9e-3 || l.Leaves == nil || !o.Worn().Calibrated {
 			t.Fatalf("%+v", l)
 		}
 		if before != nil && l.Leaves.Likely >= before.Likely {
 			t.Errorf("%g openings a day: leaves after %v years, fewer after %v", perDay, l.Leaves, before)
 		}
 		before = l.Leaves
-		w := o.Worn.Leakage
+		w := o.Worn().Leakage
 		if w.Likely <= o.Leakage.Likely {
 			t.Errorf("leaks %v at the end, %v at handover", w.Range, o.Leakage.Range)
 		}
@@ -137,7 +137,7 @@ func TestWornMoreOftenIsWornMore_Identity(t *testing.T) {
 		before := doubt.Range{}
 		for _, perDay := range []float64{0.01, 1, 40, 400, 4000} {
 			o := after(t, generic(t), "hinged", "", perDay, seal, ", set: {overlap: 2 mm}")
-			l := o.Worn.Losses[0].Height
+			l := o.Worn().Losses[0].Height
 			if l.Likely < before.Likely || l.Low < before.Low || l.High > 2.5e-3*(1+1e-9) {
 				t.Errorf("%s, %g a day: lost %v, before %v", seal, perDay, l, before)
 			}
@@ -151,7 +151,7 @@ func TestComesStraightDown_Identity(t *testing.T) {
 	c := owned(t, "flat: {title: a, like: gasket-bulb-8, recovery: {likely: 0.8, from: x}}")
 	for seal, want := range map[string]float64{"flat": 0.4e-3, "brush-fine-15": 0.16e-3} {
 		o := after(t, c, "sectional", "", 4000, seal, ", set: {overlap: 2 mm}")
-		if l := o.Worn.Losses[0].Height; math.Abs(l.Likely-want) > 1e-9 {
+		if l := o.Worn().Losses[0].Height; math.Abs(l.Likely-want) > 1e-9 {
 			t.Errorf("%s lost %g m, want %g", seal, l.Likely, want)
 		}
 	}
@@ -168,14 +168,14 @@ func TestWornNotKnown(t *testing.T) {
 		{"hinged", "brush-fine-15", ", set: {overlap: 9 mm}", "half the free height"},
 	} {
 		o := after(t, c, row.operation, "", 40, row.seal, row.set)
-		if o.Worn == nil || o.Worn.Leakage != nil || !strings.Contains(fmt.Sprint(o.Worn.Missing), row.want) {
-			t.Errorf("%v: %+v", row, o.Worn)
+		if o.Worn() == nil || o.Worn().Leakage != nil || !strings.Contains(fmt.Sprint(o.Worn().Missing), row.want) {
+			t.Errorf("%v: %+v", row, o.Worn())
 		}
 	}
-	if o := after(t, c, "hinged", "", 0, "brush-fine-15", ", set: {overlap: 1 mm}"); o.Worn != nil {
+	if o := after(t, c, "hinged", "", 0, "brush-fine-15", ", set: {overlap: 1 mm}"); o.Worn() != nil {
 		t.Error("no openings are asked for")
 	}
-	if o := after(t, c, "hinged", "", 40, "none", ""); o.Worn != nil {
+	if o := after(t, c, "hinged", "", 40, "none", ""); o.Worn() != nil {
 		t.Error("a bare gap does not wear")
 	}
 }
@@ -184,8 +184,8 @@ func TestWornNotKnown(t *testing.T) {
 func TestWornBeyondItsTests(t *testing.T) {
 	c := owned(t, "only: {title: a, kind: gasket, length: {likely: 15 mm, from: x}, tests: [{overlap: 1 mm, pair: {viscous: 9000, inertial: 10}, from: a rig}, {overlap: 3 mm, pair: {viscous: 9000, inertial: 10}, from: a rig}]}")
 	o := after(t, c, "sectional", "", 40, "only", ", set: {overlap: 1.6 mm}")
-	if o.Leakage == nil || o.Worn.Leakage != nil || !strings.Contains(fmt.Sprint(o.Worn.Missing), "as it has when it is worn") {
-		t.Errorf("%+v", o.Worn)
+	if o.Leakage == nil || o.Worn().Leakage != nil || !strings.Contains(fmt.Sprint(o.Worn().Missing), "as it has when it is worn") {
+		t.Errorf("%+v", o.Worn())
 	}
 }
 

@@ -25,7 +25,7 @@ const testedWidth = 13
 // what the door leaks then.
 func (p *page) life(r *assess.Result, u flowUnit) {
 	cycles, ok := engine.Asked(r.Door)
-	if !ok || !slices.ContainsFunc(r.Options, func(o assess.Option) bool { return o.Worn != nil }) {
+	if !ok || !slices.ContainsFunc(r.Options, func(o assess.Option) bool { return o.Worn() != nil }) {
 		return
 	}
 	d := r.Door.Duty
@@ -35,12 +35,12 @@ func (p *page) life(r *assess.Result, u flowUnit) {
 	var n notes
 	judged, known := false, false
 	for _, o := range r.Options {
-		if o.Worn == nil {
+		if o.Worn() == nil {
 			continue
 		}
-		known = known || len(o.Worn.Losses) > 0
-		judged = judged || (len(o.Worn.Losses) > 0 && !o.Worn.Calibrated)
-		p.b.WriteString(strings.TrimRight("    "+left(clean(o.ID), nameWidth-1)+" "+left(testedFor(o), testedWidth)+pad(lost(o.Worn, r.System), 24)+then(o, u), " ") + "\n")
+		known = known || len(o.Worn().Losses) > 0
+		judged = judged || (len(o.Worn().Losses) > 0 && !o.Worn().Calibrated)
+		p.b.WriteString(strings.TrimRight("    "+left(clean(o.ID), nameWidth-1)+" "+left(testedFor(o), testedWidth)+pad(lost(o.Worn(), r.System), 24)+then(o, u), " ") + "\n")
 		aged(&n, o, r)
 	}
 	p.write(n)
@@ -56,7 +56,7 @@ func (p *page) life(r *assess.Result, u flowUnit) {
 
 // aged adds what there is to say of an option beside its line.
 func aged(n *notes, o assess.Option, r *assess.Result) {
-	for _, l := range o.Worn.Losses {
+	for _, l := range o.Worn().Losses {
 		where := ""
 		if len(r.Door.Leaves) > 1 {
 			where = " of leaf " + clean(l.Leaf)
@@ -68,10 +68,10 @@ func aged(n *notes, o assess.Option, r *assess.Result) {
 			n.add(o, fmt.Sprintf("%s%s then has %s of daylight at %s.", l.Seal, where, size(l.Daylight, r.System), l.DaylightAt.In(r.System)))
 		}
 	}
-	for _, t := range o.Worn.Taken {
+	for _, t := range o.Worn().Taken {
 		n.add(o, "taken: "+clean(t)+".")
 	}
-	for _, m := range o.Worn.Missing {
+	for _, m := range o.Worn().Missing {
 		if !slices.Contains(o.Missing, m) {
 			n.add(o, "what is left in the end is not known: "+clean(m.What)+" ("+schema.Field(m.Pointer)+").")
 		}
@@ -136,10 +136,10 @@ func size(r doubt.Range, s quantity.System) string {
 
 // then is the leakage at handover and in the end.
 func then(o assess.Option, u flowUnit) string {
-	if o.Worn.Leakage == nil || o.Leakage == nil {
+	if o.Worn().Leakage == nil || o.Leakage == nil {
 		return "not known"
 	}
-	return figure(o.Leakage.Likely*u.per, math.Round, 2) + " when new, then " + inline(o.Worn.Leakage.Range, u.per)
+	return figure(o.Leakage.Likely*u.per, math.Round, 2) + " when new, then " + inline(o.Worn().Leakage.Range, u.per)
 }
 
 // span says after how many years something happens, and from when to when it may.

@@ -130,7 +130,7 @@ func optionOf(r *assess.Result, o assess.Option, w wording) optionJSON {
 	if o.Life != nil {
 		out.Life = pointed(o.Life.Likely)
 	}
-	out.End, out.House = lifeOf(o.Worn), houseOf(o)
+	out.End, out.House = lifeOf(o.Worn()), houseOf(o)
 	for _, c := range o.Contact {
 		out.Contact = append(out.Contact, contactOf(c))
 	}
