@@ -169,6 +169,7 @@ func lineForce(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], p
 		return err
 	}
 	line.Friction = friction
+	line.Places = make([]drag.Place, 0, len(along))
 	for _, t := range along {
 		line.Places = append(line.Places, drag.Place{At: t.At.Metres(), Overlap: (t.Overlap + more).Metres()})
 	}
@@ -176,11 +177,14 @@ func lineForce(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], p
 	if err != nil {
 		return err
 	}
-	for i := range places {
-		normal, err := seal.Normal(places[i].Overlap.Metres(), friction.Likely)
-		if err != nil {
-			return err
-		}
+	overlaps, normals := make([]float64, len(places)), make([]float64, len(places))
+	for i, t := range places {
+		overlaps[i] = t.Overlap.Metres()
+	}
+	if err := drag.Normals(seal, friction.Likely, overlaps, normals); err != nil {
+		return err
+	}
+	for i, normal := range normals {
 		places[i].Drag = scaled(r.Range, normal*friction.Likely)
 	}
 	*out = &r.Range

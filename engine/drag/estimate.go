@@ -34,10 +34,20 @@ func Estimate(seal Seal, on Line) (doubt.Band, error) {
 	all.add("friction", on.Friction, pull)
 	all.add("overlap", doubt.Between(-on.Error, 0, on.Error), "measure the gap under the leaf at more places, where the door drags")
 	all.add("way the seal bends", leftOut(seal), pull)
+	w := meshes.Get().(*[2]mesh)
+	defer meshes.Put(w)
 	v := all.likely()
+	as := seal.strip(v)
+	still, moved := &w[0], &w[1]
+	still.lay(&on, v[own+1], as.length)
 	force := func(v values) float64 {
+		m := still
+		if v[own+1] != 0 {
+			m = moved
+			m.lay(&on, v[own+1], as.length)
+		}
 		s := seal.strip(v)
-		return v[own+2] * on.force(&s, v[own], v[own+1])
+		return v[own+2] * on.force(m, &s, v[own])
 	}
 	return band(&all, v, force), nil
 }
@@ -59,9 +69,10 @@ func band(all *inputs, v values, force func(values) float64) doubt.Band {
 			if end == in.Likely {
 				return likely
 			}
-			moved := v
-			moved[i] = end
-			return force(moved)
+			v[i] = end
+			moved := force(v)
+			v[i] = in.Likely
+			return moved
 		}
 		effects[i] = doubt.Effect{Doubt: in.Doubt, Low: at(in.Low), High: at(in.High)}
 	}

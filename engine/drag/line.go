@@ -2,7 +2,6 @@ package drag
 
 import (
 	"fmt"
-	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
 
@@ -51,51 +50,17 @@ func (l *Line) check(seal Seal) error {
 	return l.Friction.Check("friction", 0.01, maxFriction)
 }
 
-// force is the drag of the strip on the line (N), with the overlap moved by shift.
-func (l *Line) force(s *strip, friction, shift float64) float64 {
-	bend := friction
-	if l.Slides && !s.round { // friction pulls along the lip and does not bend it: its own lean does
-		along := *s
-		along.lean, s, bend = lipLean*s.length, &along, 0
+// force is the drag of the strip (N) on a mesh of the line.
+func (l *Line) force(m *mesh, s *strip, friction float64) float64 {
+	if !l.Slides {
+		return friction * m.moment(s, friction) / l.Width
 	}
-	last := len(l.Places) - 1
-	from := Place{0, l.Places[0].Overlap}
-	sum := 0.0
-	for i := 0; i <= last+1; i++ {
-		to := Place{l.Width, l.Places[last].Overlap}
-		if i <= last {
-			to = l.Places[i]
-		}
-		sum += l.piece(s, bend, Place{from.At, from.Overlap + shift}, Place{to.At, to.Overlap + shift})
-		from = to
+	if s.round {
+		return friction * m.moment(s, friction)
 	}
-	if l.Slides {
-		return friction * sum
-	}
-	return friction * sum / l.Width
-}
-
-// piece integrates the normal force times its lever over a straight piece, where it touches.
-func (l *Line) piece(s *strip, friction float64, a, b Place) float64 {
-	switch {
-	case b.At <= a.At || a.Overlap <= 0 && b.Overlap <= 0:
-		return 0
-	case a.Overlap == b.Overlap:
-		return s.normal(a.Overlap, friction) * (b.At - a.At) * l.lever((a.At+b.At)/2)
-	case a.Overlap < 0:
-		a = Place{a.At + (b.At-a.At)*a.Overlap/(a.Overlap-b.Overlap), 0}
-	case b.Overlap < 0:
-		b = Place{a.At + (b.At-a.At)*a.Overlap/(a.Overlap-b.Overlap), 0}
-	}
-	// N has a square root at the first touch: in u = sqrt(overlap) it is smooth
-	u0, u1 := math.Sqrt(a.Overlap), math.Sqrt(b.Overlap)
-	sum := 0.0
-	for i, t := range gauss.at {
-		u := u0 + (u1-u0)*t
-		grow := (u + u0) / (u0 + u1) // of the way along per t; its end is 1
-		sum += gauss.weight[i] * 2 * u / (u0 + u1) * s.normal(u*u, friction) * l.lever(a.At+(b.At-a.At)*t*grow)
-	}
-	return sum * (b.At - a.At)
+	along := *s // friction pulls along the lip and does not bend it: its own lean does
+	along.lean = lipLean * s.length
+	return friction * m.moment(&along, 0)
 }
 
 // lever is the arm (m) about the hinge; a leaf that slides has none.

@@ -101,9 +101,9 @@ func TestEdge_Pinned(t *testing.T) {
 	all := brush.inputs()
 	s := brush.strip(all.likely())
 	l := Line{Width: 0.9, Places: []Place{{0.4, 0.001}}}
-	near(t, "swings", l.force(&s, 1, 0), 5.535, 1e-9)
+	near(t, "swings", forceOn(l, &s, 1, 0), 5.535, 1e-9)
 	l.Slides = true
-	near(t, "slides", l.force(&s, 1, 0), 12.3*0.9, 1e-9)
+	near(t, "slides", forceOn(l, &s, 1, 0), 12.3*0.9, 1e-9)
 }
 
 // The sample brush, pinned: N per metre at 1 mm by the formula of fibre.Press with E I 1.7005e-7 N m2, by hand: of

@@ -165,13 +165,25 @@ func (s *strip) bent(overlap, friction float64) float64 {
 }
 
 func normal(seal Seal, overlap, friction float64) (float64, error) {
-	err := doubt.First(seal.Check(), checkOverlap(seal, overlap), doubt.Exactly(friction).Check("friction", 0, maxFriction))
-	if err != nil {
-		return 0, err
+	var one [1]float64
+	err := Normals(seal, friction, []float64{overlap}, one[:])
+	return one[0], err
+}
+
+// Normals gives the likely normal force N (N/m) at each of some overlaps (m), as Seal.Normal.
+func Normals(seal Seal, friction float64, overlaps, out []float64) error {
+	wrong := seal.Check()
+	for _, o := range overlaps {
+		if err := doubt.First(wrong, checkOverlap(seal, o), doubt.Exactly(friction).Check("friction", 0, maxFriction)); err != nil {
+			return err
+		}
 	}
 	in := seal.inputs()
 	s := seal.strip(in.likely())
-	return s.normal(overlap, friction), nil
+	for i, o := range overlaps {
+		out[i] = s.normal(o, friction)
+	}
+	return nil
 }
 
 // checkOverlap wants an overlap that fibre.Press reaches; daylight may be as wide as it is.

@@ -29,7 +29,18 @@ func Press(stiffness, length, overlap, initial, friction float64) float64 {
 	if overlap <= 0 || length <= 0 {
 		return 0
 	}
-	y := Lean(length, overlap, initial)
-	lever := math.Pi * math.Pi / 12 * friction * math.Max(length-overlap, 0)
-	return Buckling(stiffness, length) * y / (initial + y + lever)
+	return BentBy(Reach(length, overlap), math.Max(length-overlap, 0), initial, friction).Press(Buckling(stiffness, length))
 }
+
+// Bent is how far a bristle is bent, whatever its stiffness: what of Press hangs on the overlap, the lean and the friction.
+type Bent struct{ lean, over float64 }
+
+// BentBy is a bristle of a known reach and with some length left over the floor (m): see Reach and Press.
+func BentBy(reach, left, initial, friction float64) Bent {
+	y := LeanOf(reach, initial)
+	lever := math.Pi * math.Pi / 12 * friction * left
+	return Bent{y, initial + y + lever}
+}
+
+// Press is the normal force of Press by Euler's load of the bristle (N).
+func (b Bent) Press(buckling float64) float64 { return buckling * b.lean / b.over }

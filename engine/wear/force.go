@@ -26,13 +26,16 @@ func Press(seal drag.Seal, friction, most float64) (Pressed, doubt.Range, error)
 	if most <= 0 {
 		return p, doubt.Exactly(1), seal.Check()
 	}
+	var roots, overlaps [steps + 1]float64
+	for i := range roots {
+		roots[i] = math.Max(float64(i)/steps, 1e-3) // first touch has no root to divide by
+		overlaps[i] = most * roots[i] * roots[i]
+	}
+	if err := drag.Normals(seal, friction, overlaps[:], p.per[:]); err != nil {
+		return p, doubt.Range{}, err
+	}
 	for i := range p.per {
-		root := math.Max(float64(i)/steps, 1e-3) // first touch has no root to divide by
-		n, err := seal.Normal(most*root*root, friction)
-		if err != nil {
-			return p, doubt.Range{}, err
-		}
-		p.per[i] = n / root
+		p.per[i] /= roots[i]
 	}
 	band, err := drag.PerMetre(seal, most, 0, doubt.Exactly(friction))
 	if err != nil || band.Likely <= 0 {
