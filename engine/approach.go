@@ -16,7 +16,7 @@ func sideFacts(d *door.Door, a door.Approach) fact.Set {
 	put(facts, "exposure", d.Site.Exposure, word)
 	facts["outer_side"] = fact.Fact{Value: a.Side == "outside", At: []string{a.Pointer}}
 	put(facts, "powered", d.Leaf.Powered, word)
-	put(facts, "escape_route", d.Leaf.Escape, truth)
+	put(facts, "escape_route", d.Leaf.Escape, yes)
 	putHolding(facts, d)
 	putUse(facts, d, a.Side)
 	put(facts, "approach_from", a.From, word)
@@ -27,8 +27,8 @@ func sideFacts(d *door.Door, a door.Approach) fact.Set {
 	put(facts, "recess_depth", a.RecessDepth, length)
 	put(facts, "recess_beside", a.RecessBeside, length)
 	put(facts, "floor_step", a.Step, length)
-	put(facts, "floor_firm", a.Firm, truth)
-	put(facts, "falls_away", a.FallsAway, truth)
+	put(facts, "floor_firm", a.Firm, yes)
+	put(facts, "falls_away", a.FallsAway, yes)
 	if a.Slope.Known {
 		facts["floor_slope"] = fact.Fact{Value: map[string]any{"rise": a.Slope.Value.Rise, "run": a.Slope.Value.Run}, At: []string{a.Slope.Pointer}}
 	}
@@ -69,10 +69,10 @@ func putUse(facts fact.Set, d *door.Door, side string) {
 
 // putHolding are the facts of what holds the door, shut or open, and of who opens it.
 func putHolding(facts fact.Set, d *door.Door) {
-	put(facts, "closer", d.Leaf.Closer, truth)
-	put(facts, "latch", d.Leaf.Latch, truth)
-	put(facts, "standby_power", d.Leaf.Power.Standby, truth)
-	put(facts, "stays_open", d.Leaf.Power.StaysOpen, truth)
+	put(facts, "closer", d.Leaf.Closer, yes)
+	put(facts, "latch", d.Leaf.Latch, yes)
+	put(facts, "standby_power", d.Leaf.Power.Standby, yes)
+	put(facts, "stays_open", d.Leaf.Power.StaysOpen, yes)
 	putOperator(facts, d)
 }
 
@@ -88,12 +88,12 @@ func putOpening(facts fact.Set, d *door.Door) {
 	putHolding(facts, d)
 	put(facts, "clear_width_power_off", leaf.PowerOffWidth, length)
 	put(facts, "clear_width_break_out", leaf.BreakOutWidth, length)
-	put(facts, "spring_hinges", leaf.SpringHinges, truth)
-	put(facts, "power_standard", leaf.Power.Standard, truth)
-	put(facts, "manual_beside", leaf.Power.ManualBeside, truth)
-	put(facts, "cavities_capped", leaf.PushSide.CavitiesCapped, truth)
+	put(facts, "spring_hinges", leaf.SpringHinges, yes)
+	put(facts, "power_standard", leaf.Power.Standard, yes)
+	put(facts, "manual_beside", leaf.Power.ManualBeside, yes)
+	put(facts, "cavities_capped", leaf.PushSide.CavitiesCapped, yes)
 	putShoe(facts, d)
-	put(facts, "threshold_firm", d.Threshold.Firm, truth)
+	put(facts, "threshold_firm", d.Threshold.Firm, yes)
 	if leaf.ProjectionsGiven {
 		facts["projections"] = fact.Fact{Value: projections(leaf), At: []string{"/door/projections"}, Formula: "stands in by: face_to_stop less the width left beside it"}
 	}

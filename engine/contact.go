@@ -128,7 +128,7 @@ func nothingToSet(o door.Option, c *catalogue.Catalogue) bool {
 
 // contact finds the overlap at each reading of a leaf with its true gaps: that at the widest reading, door closed,
 // plus how much narrower the gap is here.
-func contact(l door.Leaf, f door.Fit, entry catalogue.Seal) Contact {
+func contact(l door.Leaf, f door.Fit, entry *catalogue.Seal) Contact {
 	widest := slices.MaxFunc(l.Readings, byGap).Gap
 	out := Contact{Leaf: l.ID, Seal: f.Seal.Value, Kind: entry.Kind, Length: entry.Length, Least: entry.Least, Most: entry.Most}
 	if entry.Length > 0 {

@@ -12,9 +12,8 @@ import (
 	"sillwright/schema/fact"
 )
 
-// putCycles adds how many openings are asked of an option over its life, and how many its bottom seals were tested for: whole numbers,
-// what is asked rounded up, what was tested rounded down.
-func putCycles(facts fact.Set, d *door.Door, o door.Option, c *catalogue.Catalogue, tested *doubt.Range) {
+// putAsked adds how many openings are asked of an option over its life: a whole number, rounded up.
+func putAsked(facts fact.Set, d *door.Door) {
 	at := []string{}
 	for _, p := range []string{d.Duty.CyclesPerDay.Pointer, d.Duty.Life.Pointer} {
 		if _, written := d.Document.Root.Lookup(p); written {
@@ -30,11 +29,15 @@ func putCycles(facts fact.Set, d *door.Door, o door.Option, c *catalogue.Catalog
 		}
 		facts["cycles_asked"] = fact.Fact{Value: value, At: at, Formula: "openings a day x 365.25 x years"}
 	}
+}
+
+// putTested adds how many openings the bottom seals of an option were tested for: a whole number, rounded down.
+func putTested(facts fact.Set, d *door.Door, o door.Option, c *catalogue.Catalogue, tested *doubt.Range) {
 	if tested == nil {
 		return
 	}
 	value := map[string]any{"cycles": int64(math.Floor(tested.Likely))}
-	if known {
+	if _, known := Asked(d); known {
 		value["years"] = fmt.Sprintf("%.2g years", wear.Years(tested.Likely, d.Duty.CyclesPerDay.Value))
 	}
 	seals := []string{}

@@ -159,7 +159,7 @@ func jams(d *door.Door, c Contact) string {
 func byOverlap(a, b Touch) int { return cmp.Compare(a.Overlap, b.Overlap) }
 
 // lineForce finds the drag at places, and the force of the whole line whose overlaps are those along it and some more.
-func lineForce(entry catalogue.Seal, line drag.Line, floor door.Maybe[string], places, along []Touch, more quantity.Length, out **doubt.Range) error {
+func lineForce(entry *catalogue.Seal, line drag.Line, floor door.Maybe[string], places, along []Touch, more quantity.Length, out **doubt.Range) error {
 	word := "unknown"
 	if floor.Known {
 		word = floor.Value

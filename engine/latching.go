@@ -130,25 +130,16 @@ func closingForce(d *door.Door) (doubt.Range, *Latching) {
 	return doubt.Between(least.Low, (least.Likely+most.Likely)/2, most.High), &Latching{From: []string{size.Pointer}}
 }
 
-// putOpenings adds the forces of an option, and the facts of its door by which rules of forces apply.
+// putOpenings adds the forces of an option.
 func putOpenings(facts fact.Set, d *door.Door, o door.Option, m Option) {
-	put(facts, "escape_route", d.Leaf.Escape, truth)
-	put(facts, "unit", d.Site.Unit, word)
-	put(facts, "closer", d.Leaf.Closer, truth)
-	put(facts, "spring_hinges", d.Leaf.SpringHinges, truth)
-	put(facts, "latch", d.Leaf.Latch, truth)
-	putOperator(facts, d)
 	list := []any{}
 	for _, x := range m.Openings {
 		if x.Table {
 			continue // what is from memory decides nothing
 		}
 		item := map[string]any{"at": x.At}
-		for name, a := range map[string]door.Maybe[quantity.Angle]{"from": x.From, "to": x.To} {
-			if a.Known {
-				item[name] = int64(a.Value)
-			}
-		}
+		putKnown(item, "from", x.From)
+		putKnown(item, "to", x.To)
 		if x.Stretch() {
 			item["low_from"], item["low_to"] = int64(x.LowFrom.Value), int64(x.LowTo.Value)
 		}
@@ -166,9 +157,13 @@ func putOpenings(facts fact.Set, d *door.Door, o door.Option, m Option) {
 }
 
 func putForces(item map[string]any, low, likely, high door.Maybe[quantity.Force]) {
-	for name, f := range map[string]door.Maybe[quantity.Force]{"low": low, "likely": likely, "high": high} {
-		if f.Known {
-			item[name] = int64(f.Value)
-		}
+	putKnown(item, "low", low)
+	putKnown(item, "likely", likely)
+	putKnown(item, "high", high)
+}
+
+func putKnown[T ~int64](item map[string]any, name string, m door.Maybe[T]) {
+	if m.Known {
+		item[name] = int64(m.Value)
 	}
 }

@@ -193,12 +193,17 @@ func (s *summing) bottomSeals(edge *seal.Edge, l door.Leaf, o door.Option) (know
 
 // inOrder sorts the seals of an edge as the air meets them.
 func inOrder(fits []door.Fit) []door.Fit {
-	slices.SortStableFunc(fits, func(a, b door.Fit) int { return cmp.Compare(a.Order, b.Order) })
+	byOrder := func(a, b door.Fit) int { return cmp.Compare(a.Order, b.Order) }
+	if slices.IsSortedFunc(fits, byOrder) {
+		return fits
+	}
+	fits = slices.Clone(fits)
+	slices.SortStableFunc(fits, byOrder)
 	return fits
 }
 
 // fit is a bottom seal as it is fitted; false if something about it is not known.
-func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf, line gap.Line) (seal.Fitted, bool) {
+func (s *summing) fit(f door.Fit, entry *catalogue.Seal, l door.Leaf, line gap.Line) (seal.Fitted, bool) {
 	texture, err := seal.TextureOf(cmp.Or(s.d.Floor.UnderSeal.Value, "unknown"))
 	if err != nil {
 		s.lack(s.d.Floor.UnderSeal.Pointer, err.Error())
@@ -233,7 +238,7 @@ func (s *summing) fit(f door.Fit, entry catalogue.Seal, l door.Leaf, line gap.Li
 
 // carried says where the tests of a seal were made at pressures far from the one that leakage is given at: more than twice, or less
 // than half.
-func (s *summing) carried(entry catalogue.Seal) {
+func (s *summing) carried(entry *catalogue.Seal) {
 	tests := entry.Tests
 	if m, ok := entry.Model.(seal.Measured); ok {
 		tests = m.Tests
@@ -247,7 +252,7 @@ func (s *summing) carried(entry catalogue.Seal) {
 
 // falls says whether a drop seal of which only tests are known reaches the floor everywhere: what it leaks where it does not is not
 // in its tests.
-func (s *summing) falls(f door.Fit, entry catalogue.Seal, l door.Leaf) bool {
+func (s *summing) falls(f door.Fit, entry *catalogue.Seal, l door.Leaf) bool {
 	_, measured := entry.Model.(seal.Measured)
 	if widest := slices.MaxFunc(l.Readings, byGap); measured && widest.Gap > entry.Length {
 		s.lack(f.Seal.Pointer, fmt.Sprintf("what %s leaks where it does not reach the floor: it falls %s mm, the gap of leaf %s is %s mm at %s mm", entry.Name, entry.Length.MM(), l.ID, widest.Gap.MM(), widest.At.MM()))
@@ -258,7 +263,7 @@ func (s *summing) falls(f door.Fit, entry catalogue.Seal, l door.Leaf) bool {
 
 // tested says whether a seal of which only tests are known was tested on such a floor, over all the overlaps that it may have on a
 // leaf: down to those that an error of the readings may hide.
-func (s *summing) tested(f door.Fit, entry catalogue.Seal, l door.Leaf, floor seal.Texture) bool {
+func (s *summing) tested(f door.Fit, entry *catalogue.Seal, l door.Leaf, floor seal.Texture) bool {
 	m, ok := entry.Model.(seal.Measured)
 	if !ok {
 		return true
@@ -278,7 +283,7 @@ func (s *summing) tested(f door.Fit, entry catalogue.Seal, l door.Leaf, floor se
 
 // untestedAt asks for a test at an overlap that may be off by some length either way, of a seal of which only tests are known; it is
 // empty where they reach. More squash than was tested is held, within the error.
-func (s *summing) untestedAt(entry catalogue.Seal, overlap, off quantity.Length) string {
+func (s *summing) untestedAt(entry *catalogue.Seal, overlap, off quantity.Length) string {
 	m, ok := entry.Model.(seal.Measured)
 	if !ok {
 		return ""
@@ -297,7 +302,7 @@ func (s *summing) untestedAt(entry catalogue.Seal, overlap, off quantity.Length)
 //
 // A foot is a hole of the clearance times the gap at its end, and two of them add. Where one corner of a leaf is listed, and nobody
 // says which, the foot at the end with the larger gap is left: the clearance is scaled by the larger gap over both.
-func (s *summing) foot(entry catalogue.Seal, l door.Leaf, line gap.Line) (doubt.Range, bool) {
+func (s *summing) foot(entry *catalogue.Seal, l door.Leaf, line gap.Line) (doubt.Range, bool) {
 	if entry.Foot == (doubt.Range{}) {
 		return doubt.Range{}, true
 	}

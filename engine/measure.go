@@ -59,28 +59,28 @@ func put[T any](facts fact.Set, name string, m door.Maybe[T], value func(T) any)
 }
 
 func word(s string) any            { return s }
-func truth(b bool) any             { return b }
+func yes(b bool) any               { return b }
 func length(l quantity.Length) any { return int64(l) }
 func newtons(f quantity.Force) any { return int64(f) }
 func area(a quantity.Area) any     { return int64(a) }
 
 func doorFacts(d *door.Door) fact.Set {
-	facts := fact.Set{}
+	facts := make(fact.Set, mostFacts)
 	put(facts, "work", d.Site.Work, word)
 	put(facts, "serves", d.Site.Serves, word)
 	put(facts, "exposure", d.Site.Exposure, word)
 	put(facts, "floor_finish", d.Site.Finish, word)
-	put(facts, "open_flue", d.Site.OpenFlue, truth)
+	put(facts, "open_flue", d.Site.OpenFlue, yes)
 	putScope(facts, d)
 	put(facts, "location", d.Leaf.Location, word)
 	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "powered", d.Leaf.Powered, word)
-	put(facts, "escape_route", d.Leaf.Escape, truth)
+	put(facts, "escape_route", d.Leaf.Escape, yes)
 	putFireFacts(facts, d)
 	put(facts, "floor_swept", d.Floor.Swept, word)
 	put(facts, "floor_under_seal", d.Floor.UnderSeal, word)
 	put(facts, "carpet_pile", d.Floor.CarpetPile, length)
-	put(facts, "carpet_attached", d.Floor.CarpetAttached, truth)
+	put(facts, "carpet_attached", d.Floor.CarpetAttached, yes)
 	put(facts, "clear_width", d.Leaf.FaceToStop, length)
 	put(facts, "clear_width_least", d.Leaf.LeastWidth, length)
 	put(facts, "opening_depth", d.Leaf.OpeningDepth, length)
@@ -103,8 +103,8 @@ func doorFacts(d *door.Door) fact.Set {
 }
 
 func putFireFacts(facts fact.Set, d *door.Door) {
-	put(facts, "fire_rated", d.Leaf.FireRated, truth)
-	put(facts, "smoke_control", d.Leaf.SmokeControl, truth)
+	put(facts, "fire_rated", d.Leaf.FireRated, yes)
+	put(facts, "smoke_control", d.Leaf.SmokeControl, yes)
 }
 
 // putCarpet: there is carpet where either floor is carpet, and none where both are known to be something else.
@@ -192,46 +192,6 @@ func onTrack(d *door.Door, band map[string]any) map[string]any {
 		band["track"] = true
 	}
 	return band
-}
-
-func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
-	d, c := shared.d, shared.c
-	facts := fact.Set{}
-	put(facts, "work", d.Site.Work, word)
-	put(facts, "serves", d.Site.Serves, word)
-	put(facts, "location", d.Leaf.Location, word)
-	putTransferLeft(facts, d, o, c)
-	put(facts, "role", d.Leaf.Role, word)
-	put(facts, "glazed", d.Leaf.Glazed, truth)
-	put(facts, "transfer_area", d.Leaf.TransferArea, area)
-	put(facts, "powered", d.Leaf.Powered, word)
-	putShoe(facts, d)
-	putSealJoints(facts, o, c)
-	putFireFacts(facts, d)
-	putTargets(facts, d)
-	putSizes(facts, d)
-	putPractice(facts, shared, o)
-	putSealed(facts, d, o, m.InRange)
-	putCycles(facts, d, o, c, m.Life)
-	putUndercut(facts, d)
-	putOpenings(facts, d, o, m)
-	if m.Set != nil {
-		facts["setting"] = fact.Fact{Value: *m.Set, At: []string{o.Pointer}, Formula: "every bottom seal has an overlap, and at no place one of its whole free height"}
-	}
-	if m.InRange != nil {
-		facts["in_range"] = fact.Fact{Value: *m.InRange, At: []string{o.Pointer}, Formula: "at every reading the overlap is one that the seal is made for"}
-	}
-	if l := m.Leakage; l != nil {
-		facts["leakage"] = fact.Fact{
-			Value: map[string]any{"low": figures(l.Low, math.Floor), "likely": figures(l.Likely, math.Round), "high": figures(l.High, math.Ceil), "at": l.Pressure},
-			At:    []string{o.Pointer}, Formula: "sum over the counted paths of the flow at the target's pressure",
-		}
-	}
-	putHouse(facts, shared, o, m)
-	if covered(d, o) {
-		facts["fire_evidence"] = fact.Fact{Value: true, At: []string{"/evidence"}}
-	}
-	return facts
 }
 
 // putTargets adds the targets that the spec has, with what it knows of them.

@@ -45,7 +45,7 @@ const mostSteps = 18
 // each: what a rule says there tells which of them are in the way. Where the catalogue has no range it is taken as 0 to an eighth
 // of the free length, past which a brush is not predicted; of a seal of which only tests are known, as what was tested. It is nil
 // where the range, a width or a gap is not known. A setting that presses the seal by its whole length anywhere is left out.
-func (shared *scoring) overlaps(f door.Fit, entry catalogue.Seal) []quantity.Length {
+func (shared *scoring) overlaps(f door.Fit, entry *catalogue.Seal) []quantity.Length {
 	least, most, ok := madeFor(entry)
 	if !ok || len(shared.leaves) == 0 {
 		return nil
@@ -83,7 +83,7 @@ func (shared *scoring) overlaps(f door.Fit, entry catalogue.Seal) []quantity.Len
 }
 
 // madeFor is the overlap that a seal is made for.
-func madeFor(entry catalogue.Seal) (least, most quantity.Length, ok bool) {
+func madeFor(entry *catalogue.Seal) (least, most quantity.Length, ok bool) {
 	tested, only := entry.Model.(seal.Measured)
 	switch {
 	case entry.Most > 0:

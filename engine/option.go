@@ -11,6 +11,7 @@ import (
 	"sillwright/engine/seal"
 	"sillwright/schema"
 	"sillwright/schema/door"
+	"sillwright/schema/fact"
 	"sillwright/schema/quantity"
 )
 
@@ -108,19 +109,29 @@ type scoring struct {
 	d        *door.Door
 	c        *catalogue.Catalogue
 	leaves   []door.Leaf // with their true gaps
+	truths   []*truth    // of the same leaves
 	air      air.Air
 	noAir    error
 	pressure float64
 	paths    map[int]ownPath      // by their place in the spec, as far as they were asked for
 	others   map[float64]*scoring // the same at other pressures, as far as they were asked for
+	facts    fact.Set             // that all options have, once one was asked for
+	taken    ownPath              // of finish and air
 }
 
 func newScoring(d *door.Door, c *catalogue.Catalogue) *scoring {
-	s := &scoring{d: d, c: c, leaves: trueLeaves(d), pressure: UsualPressure, paths: map[int]ownPath{}, others: map[float64]*scoring{}}
+	s := &scoring{d: d, c: c, pressure: UsualPressure, paths: map[int]ownPath{}, others: map[float64]*scoring{}}
+	for _, l := range d.Leaves {
+		t := truthOf(d, l)
+		s.truths, s.leaves = append(s.truths, t), append(s.leaves, t.Leaf)
+	}
 	if d.Targets.LeakagePressure.Known {
 		s.pressure = d.Targets.LeakagePressure.Value
 	}
 	s.air, s.noAir = airOf(d)
+	taken := &summing{scoring: s, out: &Option{}}
+	taken.finish()
+	s.taken = ownPath{missing: taken.out.Missing, taken: taken.out.Taken}
 	return s
 }
 
@@ -164,7 +175,7 @@ func (shared *scoring) leak(o door.Option) *summing {
 	if s.noAir != nil {
 		s.lack("/air", s.noAir.Error()) // Unfit tells it before
 	}
-	s.finish()
+	s.again(s.taken)
 	if len(s.d.Leaves) == 0 {
 		s.lack("/leaves", "the leaves with the gap under each")
 	}
@@ -204,11 +215,25 @@ func airOf(d *door.Door) (air.Air, error) {
 	return air.At(temperature, pressure)
 }
 
+// fitsOf are the fits at an edge of a leaf, to be read only.
 func fitsOf(o door.Option, edge, leaf string) []door.Fit {
-	var out []door.Fit
-	for _, f := range o.Fits {
-		if f.Edge == edge && (f.Leaf == "" || leaf == "" || f.Leaf == leaf) {
-			out = append(out, f)
+	there := func(f *door.Fit) bool { return f.Edge == edge && (f.Leaf == "" || leaf == "" || f.Leaf == leaf) }
+	first, past, many := 0, 0, 0
+	for i := range o.Fits {
+		if there(&o.Fits[i]) {
+			if many == 0 {
+				first = i
+			}
+			past, many = i+1, many+1
+		}
+	}
+	if many == past-first { // side by side, as nearly always
+		return o.Fits[first:past:past]
+	}
+	out := make([]door.Fit, 0, many)
+	for i := range o.Fits {
+		if there(&o.Fits[i]) {
+			out = append(out, o.Fits[i])
 		}
 	}
 	return out

@@ -31,6 +31,11 @@ func (s *summing) path(i int, p door.Path, o door.Option) {
 		own = ownPath{alone.flows, alone.counted, alone.out.Missing, alone.out.Taken}
 		s.paths[i] = own
 	}
+	s.again(own)
+}
+
+// again counts what was counted once for all options.
+func (s *summing) again(own ownPath) {
 	for k, c := range own.counted {
 		c.flow = len(s.flows)
 		s.flows, s.counted = append(s.flows, own.flows[k]), append(s.counted, c)
@@ -109,7 +114,7 @@ func (s *summing) crack(name string, p door.Path, fits []pathSeal) {
 
 // pathSeal is a seal at a path, with where the spec names it.
 type pathSeal struct {
-	catalogue.Seal
+	*catalogue.Seal
 	pointer string
 }
 

@@ -14,15 +14,14 @@ import (
 // practice derives what sealing practice asks of the bottom seals of an option. A fact that rests on a seal, a setting, a gap or a
 // swing that is not known is left out, unless what is known is beyond its bound already, or is put as far as it is known.
 type practice struct {
-	door   *door.Door
 	option door.Option
-	seals  []bottomSeal
+	seals  []*bottomSeal
 	facts  fact.Set
 }
 
 // ofKind tells seals of some kinds.
-func ofKind(names ...string) func(catalogue.Seal) bool {
-	return func(s catalogue.Seal) bool { return slices.Contains(names, s.Kind) }
+func ofKind(names ...string) func(*catalogue.Seal) bool {
+	return func(s *catalogue.Seal) bool { return slices.Contains(names, s.Kind) }
 }
 
 var (
@@ -31,22 +30,28 @@ var (
 	isTufted   = ofKind("tufted-brush")
 	isDrop     = ofKind("drop-seal")
 	isGasket   = ofKind("gasket")
-	isEmbedded = func(s catalogue.Seal) bool { return s.Embedded != nil }
+	isEmbedded = func(s *catalogue.Seal) bool { return s.Embedded != nil }
 	touches    = ofKind("brush", "tufted-brush", "blade") // stays on the floor, closed and open
 )
+
+// kindFacts say which kinds of seal are at the bottom edge.
+var kindFacts = []struct {
+	name string
+	is   func(*catalogue.Seal) bool
+}{
+	{"bottom_brush", isBrush}, {"bottom_fine_brush", ofKind("brush")}, {"bottom_tufted_brush", isTufted}, {"bottom_blade", isBlade},
+	{"bottom_gasket", isGasket}, {"bottom_drop_seal", isDrop}, {"bottom_embedded_blade", isEmbedded},
+}
 
 // putPractice adds the facts of an option that the rules of sealing practice read.
 func putPractice(facts fact.Set, shared *scoring, o door.Option) {
 	d, c := shared.d, shared.c
-	put(facts, "operation", d.Leaf.Operation, word)
-	put(facts, "floor_swept", d.Floor.Swept, word)
-	put(facts, "duty_use", d.Duty.Use, word)
-	p := practice{door: d, option: o, facts: facts}
+	p := practice{option: o, facts: facts}
 	for _, f := range o.Fits {
 		if f.Edge == "bottom" {
 			entry, ok := c.Seal(f.Seal.Value)
-			leaves := slices.DeleteFunc(slices.Clone(shared.leaves), func(l door.Leaf) bool { return f.Leaf != "" && f.Leaf != l.ID })
-			p.seals = append(p.seals, bottomSeal{f, entry, ok && f.Seal.Known, leaves})
+			leaves := slices.DeleteFunc(slices.Clone(shared.truths), func(l *truth) bool { return f.Leaf != "" && f.Leaf != l.ID })
+			p.seals = append(p.seals, &bottomSeal{f, entry, ok && f.Seal.Known, leaves})
 		}
 	}
 	p.kinds()
@@ -61,24 +66,23 @@ func putPractice(facts fact.Set, shared *scoring, o door.Option) {
 	putFittedGaskets(facts, d, o, c)
 }
 
-// kinds says which kinds of seal are at the bottom edge.
+// kinds puts kindFacts.
 func (p practice) kinds() {
-	for name, is := range map[string]func(catalogue.Seal) bool{
-		"bottom_brush": isBrush, "bottom_fine_brush": ofKind("brush"), "bottom_tufted_brush": isTufted, "bottom_blade": isBlade,
-		"bottom_gasket": isGasket, "bottom_drop_seal": isDrop, "bottom_embedded_blade": isEmbedded,
-	} {
-		at, all := []string{}, true
+	none := []string{p.option.Pointer}
+	for _, k := range kindFacts {
+		var at []string
+		all := true
 		for _, s := range p.seals {
 			all = all && s.known
-			if s.known && is(s.entry) {
+			if s.known && k.is(s.entry) {
 				at = append(at, s.Seal.Pointer)
 			}
 		}
 		switch {
 		case len(at) > 0:
-			p.facts[name] = fact.Fact{Value: true, At: at}
+			p.facts[k.name] = fact.Fact{Value: true, At: at}
 		case all:
-			p.facts[name] = fact.Fact{Value: false, At: []string{p.option.Pointer}}
+			p.facts[k.name] = fact.Fact{Value: false, At: none}
 		}
 	}
 }
@@ -91,7 +95,7 @@ func (p practice) touching() {
 
 // setting puts the least and the greatest overlap that is set, which is that at the widest place, read or not. What is not set,
 // or a place that nobody has read, may make the least less and the greatest more.
-func (p practice) setting(least, most string, is func(catalogue.Seal) bool) {
+func (p practice) setting(least, most string, is func(*catalogue.Seal) bool) {
 	seals, all := p.among(is)
 	set, whole := p.set(seals)
 	if len(set) == 0 {
@@ -118,7 +122,7 @@ func (p practice) allowances() {
 	set, whole := p.set(seals)
 	closed := holding{
 		name: "overlap_most", bound: "movement_allowance", formula: "overlap at the widest reading + widest gap - tightest gap",
-		seals: seals, boundOf: func(s catalogue.Seal) quantity.Length { return s.Most }, named: all, whole: whole,
+		seals: seals, boundOf: func(s *catalogue.Seal) quantity.Length { return s.Most }, named: all, whole: whole,
 	}
 	open := closed
 	open.name, open.bound, open.formula = "swing_overlap_most", "swing_allowance", "overlap at the widest reading + widest closed gap - gap at the angle"
@@ -127,30 +131,13 @@ func (p practice) allowances() {
 		if !x.read {
 			continue
 		}
-		swing, all := p.swing(x.leaf)
-		open.whole = open.whole && all
-		for _, s := range swing {
+		open.whole = open.whole && x.leaf.swept
+		for _, s := range x.leaf.sweeps {
 			open.found = append(open.found, held{x.overlap(s.Gap), x.entry.Most, x.at(smallest(s)), x.Seal.Pointer})
 		}
 	}
 	p.hold(closed)
 	p.hold(open)
-}
-
-// swing gives the gaps that are known while a leaf opens, and whether they are all that there is to know: none that cannot be
-// corrected or that fouls the floor, and each the smallest at its angle, or read from edge to edge.
-func (p practice) swing(l door.Leaf) (known []door.SwingReading, all bool) {
-	written := p.door.Leaves[slices.IndexFunc(p.door.Leaves, func(w door.Leaf) bool { return w.ID == l.ID })]
-	c, missing := correctionOf(p.door, written)
-	if len(missing) > 0 {
-		return nil, false
-	}
-	known, missing = c.swing(written)
-	all = len(missing) == 0 && len(known) > 0 && len(written.Unread) == 0
-	for _, s := range known {
-		all = all && s.Gap >= 0 && (len(s.Readings) == 0 || readAlong(l, s.Readings))
-	}
-	return slices.DeleteFunc(known, func(s door.SwingReading) bool { return s.Gap < 0 }), all
 }
 
 // drops finds how far drop seals must fall.
@@ -159,7 +146,7 @@ func (p practice) drops() {
 	pressed, whole := p.presses(seals)
 	h := holding{
 		name: "drop_gap", bound: "drop_fall", formula: "the widest gap",
-		seals: seals, boundOf: func(s catalogue.Seal) quantity.Length { return s.Length }, named: all, whole: whole,
+		seals: seals, boundOf: func(s *catalogue.Seal) quantity.Length { return s.Length }, named: all, whole: whole,
 	}
 	for _, x := range pressed {
 		if x.read {
@@ -173,7 +160,7 @@ func (p practice) drops() {
 // blades finds how uneven the gap is along the blades, and whether there are several one behind the other.
 func (p practice) blades() {
 	p.variation("blade_gap_variation", isBlade)
-	p.rows("several_blades", "on every leaf with a blade, two blades or more one behind the other", p.of(isBlade), func(s catalogue.Seal) int {
+	p.rows("several_blades", "on every leaf with a blade, two blades or more one behind the other", p.of(isBlade), func(s *catalogue.Seal) int {
 		if b, ok := s.Model.(seal.Blade); ok {
 			return b.Lips
 		}
@@ -183,7 +170,7 @@ func (p practice) blades() {
 
 // tufts says whether tufted brushes are backed: one row alone leaks between its tufts.
 func (p practice) tufts() {
-	p.rows("tufted_backed", "on every leaf with a tufted brush, two of them or more one behind the other, or one with an embedded blade", p.of(isTufted), func(s catalogue.Seal) int {
+	p.rows("tufted_backed", "on every leaf with a tufted brush, two of them or more one behind the other, or one with an embedded blade", p.of(isTufted), func(s *catalogue.Seal) int {
 		if s.Embedded != nil {
 			return several
 		}
@@ -192,7 +179,7 @@ func (p practice) tufts() {
 }
 
 // variation puts how uneven the gap is along some seals: at least so much, where it is not read from edge to edge.
-func (p practice) variation(name string, is func(catalogue.Seal) bool) {
+func (p practice) variation(name string, is func(*catalogue.Seal) bool) {
 	seals, named := p.among(is)
 	all, whole := p.presses(seals)
 	all = slices.DeleteFunc(all, func(x press) bool { return !x.read })
@@ -202,7 +189,7 @@ func (p practice) variation(name string, is func(catalogue.Seal) bool) {
 	varies := func(x press) quantity.Length { return x.widest.Gap - x.tightest.Gap }
 	worst := slices.MaxFunc(all, func(a, b press) int { return cmp.Compare(varies(a), varies(b)) })
 	p.facts[name] = fact.Fact{
-		Value: int64(varies(worst)), At: append([]string{worst.widest.Pointer, worst.tightest.Pointer}, worst.corrected...),
+		Value: int64(varies(worst)), At: append([]string{worst.widest.Pointer, worst.tightest.Pointer}, worst.leaf.from...),
 		Formula: "widest gap - tightest gap", OrMore: !named || !whole,
 	}
 }
@@ -211,30 +198,38 @@ func (p practice) variation(name string, is func(catalogue.Seal) bool) {
 const several = 2
 
 // rows puts whether there are several rows on every leaf that has one at all; where the leaves are not listed, on the door.
-func (p practice) rows(name, formula string, seals []bottomSeal, rowsOf func(catalogue.Seal) int) {
+func (p practice) rows(name, formula string, seals []*bottomSeal, rowsOf func(*catalogue.Seal) int) {
 	if len(seals) == 0 {
 		return
 	}
-	sums, at, ids := map[string]int{}, map[string][]string{}, []string{}
-	all := []string{}
-	for _, s := range seals {
-		leaves := s.leaves
-		if len(leaves) == 0 {
-			leaves = []door.Leaf{{}}
+	type leafRows struct {
+		id   string
+		rows int
+		at   []string
+	}
+	var leaves []leafRows
+	add := func(id string, s *bottomSeal) {
+		i := slices.IndexFunc(leaves, func(l leafRows) bool { return l.id == id })
+		if i < 0 {
+			i, leaves = len(leaves), append(leaves, leafRows{id: id})
 		}
-		for _, l := range leaves {
-			if sums[l.ID] == 0 {
-				ids = append(ids, l.ID)
-			}
-			sums[l.ID] += rowsOf(s.entry)
-			at[l.ID] = append(at[l.ID], s.Seal.Pointer)
+		leaves[i].rows += rowsOf(s.entry)
+		leaves[i].at = append(leaves[i].at, s.Seal.Pointer)
+	}
+	var all []string
+	for _, s := range seals {
+		for _, l := range s.leaves {
+			add(l.ID, s)
+		}
+		if len(s.leaves) == 0 {
+			add("", s)
 		}
 		all = append(all, s.Seal.Pointer)
 	}
 	p.facts[name] = fact.Fact{Value: true, At: all, Formula: formula}
-	for _, id := range ids {
-		if sums[id] < several {
-			p.facts[name] = fact.Fact{Value: false, At: at[id], Formula: formula}
+	for _, l := range leaves {
+		if l.rows < several {
+			p.facts[name] = fact.Fact{Value: false, At: l.at, Formula: formula}
 			return
 		}
 	}
@@ -246,7 +241,7 @@ func (p practice) rows(name, formula string, seals []bottomSeal, rowsOf func(cat
 func (p practice) shorter(c *catalogue.Catalogue) {
 	items := []any{}
 	for _, s := range p.of(isBrush) {
-		all, whole := p.set([]bottomSeal{s})
+		all, whole := p.set([]*bottomSeal{s})
 		if !whole || len(all) == 0 || s.entry.Length == 0 {
 			return
 		}
@@ -256,7 +251,7 @@ func (p practice) shorter(c *catalogue.Catalogue) {
 			pressed = max(pressed, x.overlap(x.tightest.Gap))
 		}
 		names := []any{}
-		for _, other := range byLength(c) {
+		for _, other := range c.ByLength() {
 			alike := other.Kind == s.entry.Kind && (other.Embedded == nil) == (s.entry.Embedded == nil)
 			if alike && other.Length < s.entry.Length && other.Length >= reach && other.Length > pressed && (other.Most == 0 || other.Most >= pressed) {
 				names = append(names, other.Name)
@@ -269,17 +264,6 @@ func (p practice) shorter(c *catalogue.Catalogue) {
 			Value: items, At: []string{p.option.Pointer}, Formula: "brushes of its kind, shorter, at least as long as the widest gap and the overlap there, and made for the overlap at the tightest place",
 		}
 	}
-}
-
-// byLength lists the catalogue, the shortest first.
-func byLength(c *catalogue.Catalogue) []catalogue.Seal {
-	var out []catalogue.Seal
-	for _, name := range c.Names() {
-		s, _ := c.Seal(name)
-		out = append(out, s)
-	}
-	slices.SortStableFunc(out, func(a, b catalogue.Seal) int { return cmp.Compare(a.Length, b.Length) })
-	return out
 }
 
 // embedded gives how far each embedded blade reaches down its brush.

@@ -12,11 +12,14 @@ import (
 // edgeSeal is what closes an edge other than the bottom: a seal by its kind, or none.
 type edgeSeal struct {
 	edge  string
-	entry catalogue.Seal // kind none: nothing does
+	entry *catalogue.Seal // kind none: nothing does
 	known bool
 	path  door.Path // with the gap that it must close; none is listed: no pointer
 	at    string
 }
+
+// What an edge may have in place of a seal of the catalogue.
+var unsealed, unsaid = catalogue.Seal{Kind: "none"}, catalogue.Seal{}
 
 // stopEdges are the edges of a leaf that close on a stop or on each other.
 var stopEdges = []string{"head", "hinge", "latch", "meeting"}
@@ -24,14 +27,14 @@ var stopEdges = []string{"head", "hinge", "latch", "meeting"}
 // ownSeal reads what closes a path by itself. A path without a seal is open, as its leakage is counted; one of
 // which nothing is said, or whose seal is written as unknown, is not known.
 func ownSeal(d *door.Door, p door.Path, c *catalogue.Catalogue) edgeSeal {
-	out := edgeSeal{edge: p.Kind, path: p, at: p.Pointer}
+	out := edgeSeal{edge: p.Kind, entry: &unsaid, path: p, at: p.Pointer}
 	if p.Seal.Known {
 		out.entry, out.known = c.Seal(p.Seal.Value)
 		out.at = p.Seal.Pointer
 		return out
 	}
 	if _, written := d.Document.Root.Lookup(p.Seal.Pointer); !written && (p.Gap.Known || p.Area.Known) {
-		out.entry, out.known = catalogue.Seal{Kind: "none"}, true
+		out.entry, out.known = &unsealed, true
 	}
 	return out
 }
@@ -76,13 +79,13 @@ func putEdges(facts fact.Set, d *door.Door, c *catalogue.Catalogue) {
 // fittedTo counts the options that close the whole of a path, and those that fit any seal there.
 func fittedTo(d *door.Door, p door.Path) (closing, touching int) {
 	for _, o := range d.Options {
-		fits := slices.DeleteFunc(fitsOf(o, p.Kind, p.Leaf), func(f door.Fit) bool { return f.Seal.Value == "none" })
-		if len(fits) == 0 {
+		fits := fitsOf(o, p.Kind, p.Leaf)
+		if !slices.ContainsFunc(fits, func(f door.Fit) bool { return f.Seal.Value != "none" }) {
 			continue
 		}
 		touching++
 		whole := func(f door.Fit) bool {
-			return f.Seal.Known && (f.Leaf == "" || f.Leaf == p.Leaf || len(d.Leaves) < 2)
+			return f.Seal.Value != "none" && f.Seal.Known && (f.Leaf == "" || f.Leaf == p.Leaf || len(d.Leaves) < 2)
 		}
 		if slices.ContainsFunc(fits, whole) {
 			closing++

@@ -13,19 +13,18 @@ import (
 // bottomSeal is a seal at the bottom edge with the leaves that it is fitted to.
 type bottomSeal struct {
 	door.Fit
-	entry  catalogue.Seal
+	entry  *catalogue.Seal
 	known  bool // which seal it is
-	leaves []door.Leaf
+	leaves []*truth
 }
 
 // press is a bottom seal on one leaf, with the gap where it is widest and where it is tightest as far as it was read. A wider place
 // elsewhere would only press it more where it was read, since it is set by the widest.
 type press struct {
-	bottomSeal
-	leaf             door.Leaf
+	*bottomSeal
+	leaf             *truth
 	read             bool // somewhere: if not, widest and tightest say nothing
 	widest, tightest door.Reading
-	corrected        []string // what of the spec its readings are corrected by
 }
 
 // overlap is how far the seal is pressed at a place, or an angle, with such a gap.
@@ -38,11 +37,11 @@ func (p press) at(r door.Reading) []string {
 	if !p.read {
 		return []string{p.Pointer}
 	}
-	return append([]string{p.Pointer, r.Pointer}, p.corrected...)
+	return append([]string{p.Pointer, r.Pointer}, p.leaf.from...)
 }
 
 // among gives the bottom seals that are of a kind, and whether there can be no others: one that is not named might be.
-func (p practice) among(is func(catalogue.Seal) bool) (seals []bottomSeal, all bool) {
+func (p practice) among(is func(*catalogue.Seal) bool) (seals []*bottomSeal, all bool) {
 	all = true
 	for _, s := range p.seals {
 		all = all && s.known
@@ -54,7 +53,7 @@ func (p practice) among(is func(catalogue.Seal) bool) (seals []bottomSeal, all b
 }
 
 // of gives the bottom seals of a kind: none while one of them might be of that kind too.
-func (p practice) of(is func(catalogue.Seal) bool) []bottomSeal {
+func (p practice) of(is func(*catalogue.Seal) bool) []*bottomSeal {
 	seals, all := p.among(is)
 	if !all {
 		return nil
@@ -64,16 +63,15 @@ func (p practice) of(is func(catalogue.Seal) bool) []bottomSeal {
 
 // presses pairs seals with their leaves, and says whether that is the whole of it: every leaf is listed and read at three places or
 // more, from edge to edge, from which alone its widest and tightest place can be told.
-func (p practice) presses(seals []bottomSeal) (out []press, whole bool) {
+func (p practice) presses(seals []*bottomSeal) (out []press, whole bool) {
 	whole = true
 	for _, s := range seals {
 		whole = whole && len(s.leaves) > 0
 		for _, l := range s.leaves {
-			whole = whole && readAlong(l, l.Readings)
+			whole = whole && l.along
 			x := press{bottomSeal: s, leaf: l, read: len(l.Readings) > 0}
 			if x.read {
-				c, _ := correctionOf(p.door, l)
-				x.widest, x.tightest, x.corrected = slices.MaxFunc(l.Readings, byGap), tightest(l.Readings), c.from
+				x.widest, x.tightest = slices.MaxFunc(l.Readings, byGap), tightest(l.Readings)
 			}
 			out = append(out, x)
 		}
@@ -82,8 +80,11 @@ func (p practice) presses(seals []bottomSeal) (out []press, whole bool) {
 }
 
 // set is presses of the seals whose overlap is known.
-func (p practice) set(seals []bottomSeal) ([]press, bool) {
-	known := slices.DeleteFunc(slices.Clone(seals), func(s bottomSeal) bool { return !s.Overlap.Known })
+func (p practice) set(seals []*bottomSeal) ([]press, bool) {
+	known := seals
+	if slices.ContainsFunc(seals, func(s *bottomSeal) bool { return !s.Overlap.Known }) {
+		known = slices.DeleteFunc(slices.Clone(seals), func(s *bottomSeal) bool { return !s.Overlap.Known })
+	}
 	out, whole := p.presses(known)
 	return out, whole && len(known) == len(seals)
 }
@@ -111,8 +112,8 @@ type held struct {
 // holding is a pair of facts, a length and its bound, with all that is known of it.
 type holding struct {
 	name, bound, formula string
-	seals                []bottomSeal
-	boundOf              func(catalogue.Seal) quantity.Length
+	seals                []*bottomSeal
+	boundOf              func(*catalogue.Seal) quantity.Length
 	found                []held
 	named, whole         bool // every seal is named; every length is found
 }
@@ -135,7 +136,7 @@ func (p practice) hold(h holding) {
 	case len(h.seals) == 0 || !h.named:
 		return
 	}
-	least := slices.MinFunc(h.seals, func(a, b bottomSeal) int { return cmp.Compare(h.boundOf(a.entry), h.boundOf(b.entry)) })
+	least := slices.MinFunc(h.seals, func(a, b *bottomSeal) int { return cmp.Compare(h.boundOf(a.entry), h.boundOf(b.entry)) })
 	known := h.boundOf(least.entry) > 0
 	switch {
 	case !h.whole || len(h.found) == 0:

@@ -11,16 +11,16 @@ import (
 
 // putScope adds what the door is for, and the forces that a spec gives as one value: what decides which rules speak of it.
 func putScope(facts fact.Set, d *door.Door) {
-	put(facts, "accessible_route", d.Site.AccessibleRoute, truth)
+	put(facts, "accessible_route", d.Site.AccessibleRoute, yes)
 	put(facts, "unit", d.Site.Unit, word)
 	put(facts, "role", d.Leaf.Role, word)
 	put(facts, "opens", d.Leaf.Opens, word)
-	put(facts, "glazed", d.Leaf.Glazed, truth)
+	put(facts, "glazed", d.Leaf.Glazed, yes)
 	put(facts, "transfer_area", d.Leaf.TransferArea, area)
 	put(facts, "unlatching_force", d.Leaf.UnlatchingForce, newtons)
 	put(facts, "starting_force", d.Leaf.StartingForce, newtons)
-	put(facts, "outdoor_impervious", d.Approach[0].Impervious, truth)
-	put(facts, "outdoor_falls_away", d.Approach[0].FallsAway, truth)
+	put(facts, "outdoor_impervious", d.Approach[0].Impervious, yes)
+	put(facts, "outdoor_falls_away", d.Approach[0].FallsAway, yes)
 }
 
 // putLevels adds the floors and the top of the threshold, each against the other:

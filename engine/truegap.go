@@ -26,6 +26,10 @@ import (
 // that is written and not known, or a leaf that clears the floor, where a gap would be below zero.
 func trueReadings(d *door.Door, l door.Leaf) ([]door.Reading, []Missing) {
 	c, missing := correctionOf(d, l)
+	return c.trueReadings(l, missing)
+}
+
+func (c correction) trueReadings(l door.Leaf, missing []Missing) ([]door.Reading, []Missing) {
 	if len(l.Readings) == 0 {
 		missing = append(missing, Missing{l.GapPointer + "/readings", "the bottom gap of leaf " + l.ID})
 	}
@@ -43,6 +47,10 @@ func trueReadings(d *door.Door, l door.Leaf) ([]door.Reading, []Missing) {
 // gap of an angle has no place, so under a leaf that is out of square it cannot be told from a level line.
 func trueSwing(d *door.Door, l door.Leaf) ([]door.SwingReading, []Missing) {
 	c, missing := correctionOf(d, l)
+	return c.trueSwing(l, missing)
+}
+
+func (c correction) trueSwing(l door.Leaf, missing []Missing) ([]door.SwingReading, []Missing) {
 	for _, at := range l.Unread {
 		missing = append(missing, Missing{at, "the gap of leaf " + l.ID + " at an angle that is written and not read"})
 	}
@@ -61,18 +69,32 @@ func trueSwing(d *door.Door, l door.Leaf) ([]door.SwingReading, []Missing) {
 	return out, nil
 }
 
-// trueLeaf is a leaf with its true gaps, none where they are not known.
-func trueLeaf(d *door.Door, l door.Leaf) door.Leaf {
-	l.Readings, _ = trueReadings(d, l)
-	l.Swing, _ = trueSwing(d, l)
-	return l
+// truth is a leaf with its true gaps, none where they are not known, and what sealing practice asks of them.
+type truth struct {
+	door.Leaf
+	correction
+	along  bool                // read closed from edge to edge
+	sweeps []door.SwingReading // gaps that are known while it opens, above the floor
+	swept  bool                // they are all that there is to know: each the smallest at its angle, or read from edge to edge
 }
 
-func trueLeaves(d *door.Door) []door.Leaf {
-	out := make([]door.Leaf, len(d.Leaves))
-	for i, l := range d.Leaves {
-		out[i] = trueLeaf(d, l)
+// truthOf wants a leaf as written.
+func truthOf(d *door.Door, l door.Leaf) *truth {
+	out := &truth{Leaf: l}
+	c, missing := correctionOf(d, l)
+	out.correction = c
+	out.Readings, _ = c.trueReadings(l, slices.Clip(missing))
+	out.Swing, _ = c.trueSwing(l, slices.Clip(missing))
+	out.along = readAlong(l, out.Readings)
+	if len(missing) > 0 {
+		return out
 	}
+	known, missing := c.swing(l)
+	out.swept = len(missing) == 0 && len(known) > 0 && len(l.Unread) == 0
+	for _, s := range known {
+		out.swept = out.swept && s.Gap >= 0 && (len(s.Readings) == 0 || readAlong(l, s.Readings))
+	}
+	out.sweeps = slices.DeleteFunc(known, func(s door.SwingReading) bool { return s.Gap < 0 })
 	return out
 }
 
@@ -203,7 +225,7 @@ func putClearance(facts fact.Set, d *door.Door) {
 	}
 }
 
-// finish says what is taken of a floor finish that is to come.
+// finish says what is taken of a floor finish that is to come, and of the air.
 func (s *summing) finish() {
 	if thick := s.d.Site.FinishThickness; toCome(s.d) && thick.Known {
 		s.take(fmt.Sprintf("the floor finish of %s mm that is to come, laid as drawn: measure again when it is in", thick.Value.MM()))

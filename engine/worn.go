@@ -135,7 +135,7 @@ func (w *wearing) leaf(l door.Leaf) {
 }
 
 // seal wears one of them.
-func (w *wearing) seal(l door.Leaf, f door.Fit, entry catalogue.Seal) (wornSeal, error) {
+func (w *wearing) seal(l door.Leaf, f door.Fit, entry *catalogue.Seal) (wornSeal, error) {
 	line, err := gap.New(l.Width.Value.Metres(), readingsOf(l))
 	if err != nil {
 		return wornSeal{}, err

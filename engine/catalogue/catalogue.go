@@ -3,6 +3,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
@@ -43,7 +44,7 @@ type Seal struct {
 var genericFoot = doubt.Range{Low: 0.0005, Likely: 0.002, High: 0.004}
 
 // Material is what rubs on the floor.
-func (s Seal) Material() drag.Material {
+func (s *Seal) Material() drag.Material {
 	if s.Kind == "brush" || s.Kind == "tufted-brush" {
 		return drag.Bristle
 	}
@@ -58,14 +59,16 @@ type Embedded struct {
 
 // Catalogue is seals by name.
 type Catalogue struct {
-	seals  map[string]Seal
+	seals  map[string]*Seal
 	nodes  map[string]*schema.Node // what each seal says, for those that are like it
 	Digest string                  // of every file that it was read from
+
+	byLength []*Seal
 }
 
 // Generic is the built-in catalogue.
 func Generic() (*Catalogue, error) {
-	c := &Catalogue{seals: map[string]Seal{}, nodes: map[string]*schema.Node{}}
+	c := &Catalogue{seals: map[string]*Seal{}, nodes: map[string]*schema.Node{}}
 	if problems := c.Add("generic.yaml", generic); len(problems) > 0 {
 		return nil, problems[0]
 	}
@@ -105,13 +108,14 @@ func (c *Catalogue) Add(file string, src []byte) []schema.Problem {
 				r.problem(m.KeySpan, "", fmt.Sprintf("seal %q a second time", m.Key), "a name that no catalogue has yet", "rename it, for example "+m.Key+"-own")
 			}
 			if len(r.problems)+len(found) == 0 {
-				c.seals[m.Key], c.nodes[m.Key] = entry, r.node
+				c.seals[m.Key], c.nodes[m.Key] = &entry, r.node
 			}
 			problems = append(problems, r.problems...)
 		}
 	}
 	slices.SortStableFunc(problems, schema.ComparePlaces)
 	problems = slices.CompactFunc(problems, func(a, b schema.Problem) bool { return a.Field == b.Field && a.Span == b.Span })
+	c.sort()
 	sum := sha256.Sum256(append([]byte(c.Digest), src...))
 	c.Digest = hex.EncodeToString(sum[:])[:12]
 	return problems
@@ -136,11 +140,26 @@ func (c *Catalogue) complete(n *schema.Node) *schema.Node {
 	return &whole
 }
 
-// Seal gives a seal by its name.
-func (c *Catalogue) Seal(name string) (Seal, bool) {
-	s, ok := c.seals[name]
-	return s, ok
+// Seal gives a seal by its name, an empty one where the catalogue has none. It is the catalogue's own, to be read only.
+func (c *Catalogue) Seal(name string) (*Seal, bool) {
+	if s, ok := c.seals[name]; ok {
+		return s, true
+	}
+	return &empty, false
 }
+
+// ByLength lists the seals, the shortest first, of one length by name. They are the catalogue's own, to be read only.
+func (c *Catalogue) ByLength() []*Seal { return c.byLength }
+
+func (c *Catalogue) sort() {
+	c.byLength = c.byLength[:0:0]
+	for _, name := range c.Names() {
+		c.byLength = append(c.byLength, c.seals[name])
+	}
+	slices.SortStableFunc(c.byLength, func(a, b *Seal) int { return cmp.Compare(a.Length, b.Length) })
+}
+
+var empty Seal
 
 // Names lists the seals, sorted.
 func (c *Catalogue) Names() []string {

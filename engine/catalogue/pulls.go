@@ -69,7 +69,7 @@ func (r *reader) pull(at string, n *schema.Node, of drag.Material) drag.Pull {
 // DragOn is what predicts the drag of the seal on a floor, with the friction there: its pull tests on that floor or, where there are
 // none and a model can carry them, those on the floor that was pulled first; else its model. slides: the leaf moves along the seal, of
 // which a pull across tells nothing but for bristles, which bend alike in every direction.
-func (s Seal) DragOn(floor string, slides bool) (drag.Seal, doubt.Range, error) {
+func (s *Seal) DragOn(floor string, slides bool) (drag.Seal, doubt.Range, error) {
 	friction, err := drag.Friction(floor, s.Material())
 	if err != nil {
 		return nil, friction, err
@@ -95,14 +95,14 @@ func (s Seal) DragOn(floor string, slides bool) (drag.Seal, doubt.Range, error) 
 }
 
 // pulledOn gives the pull tests on a floor in order of their overlaps.
-func (s Seal) pulledOn(floor string) []drag.Pull {
+func (s *Seal) pulledOn(floor string) []drag.Pull {
 	on := slices.DeleteFunc(slices.Clone(s.Pulls), func(p drag.Pull) bool { return p.Floor != floor })
 	slices.SortFunc(on, func(a, b drag.Pull) int { return cmp.Compare(a.Overlap, b.Overlap) })
 	return on
 }
 
 // pullable says what is wrong with pull tests, floor by floor.
-func (s Seal) pullable() error {
+func (s *Seal) pullable() error {
 	var errs []error
 	for _, p := range s.Pulls {
 		errs = append(errs, drag.Pulled{Model: s.Drag, Pulls: s.pulledOn(p.Floor)}.Check())

@@ -101,7 +101,7 @@ func (r *reader) worn(s *Seal, group *schema.Node) {
 // test of it, or its own wear rate, stands behind it. still is a door under which no seal rubs: there it sets only.
 //
 // Error: how hard it presses is not predicted, an overlap beyond half its height, a life test that no wear explains.
-func (s Seal) Wearing(floor string, friction, most float64, still bool) (out wear.Seal, calibrated bool, err error) {
+func (s *Seal) Wearing(floor string, friction, most float64, still bool) (out wear.Seal, calibrated bool, err error) {
 	out = wear.Seal{Recovery: wear.Recovery(s.Material())}
 	if s.Wear.Recovery != nil {
 		out.Recovery = *s.Wear.Recovery
@@ -125,9 +125,9 @@ func (s Seal) Wearing(floor string, friction, most float64, still bool) (out wea
 }
 
 // isStill says whether a seal never rubs: a gasket is pressed at the end of the way, a drop seal falls then.
-func isStill(s Seal) bool { return s.Kind == "gasket" || s.Kind == "drop-seal" }
+func isStill(s *Seal) bool { return s.Kind == "gasket" || s.Kind == "drop-seal" }
 
-func (s Seal) tested() float64 {
+func (s *Seal) tested() float64 {
 	if s.Wear.Test == nil {
 		return 0
 	}
@@ -135,7 +135,7 @@ func (s Seal) tested() float64 {
 }
 
 // calibrated puts what was measured in the place of what is judged: a life test before a wear rate.
-func (s Seal) calibrated(out wear.Seal, floor string, rate doubt.Range) (wear.Seal, bool, error) {
+func (s *Seal) calibrated(out wear.Seal, floor string, rate doubt.Range) (wear.Seal, bool, error) {
 	switch t := s.Wear.Test; {
 	case t != nil:
 		changes := 1.0

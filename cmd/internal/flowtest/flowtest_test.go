@@ -124,7 +124,7 @@ func TestProblemsOfATest(t *testing.T) {
 }
 
 // catalogueOf writes an entry and loads it beside the generic seals.
-func catalogueOf(t *testing.T, e Entry, tests ...*Test) catalogue.Seal {
+func catalogueOf(t *testing.T, e Entry, tests ...*Test) *catalogue.Seal {
 	t.Helper()
 	known, err := catalogue.Generic()
 	if err != nil {
