@@ -103,8 +103,8 @@ func sampled(t *testing.T, e Edge, points int) (low, high float64) {
 			}
 			s.run.Shift = quantile(batch.At(i, many-1), doubt.Between(-e.ReadingError, 0, e.ReadingError))
 			s.base = s.base[:0]
-			for j, way := range s.ways {
-				s.base = way.Lay(s.x, &s.run, s.base)
+			for j := range s.ways.Many {
+				s.base = s.lay(j, &s.run, s.base)
 				s.ends[j] = len(s.base)
 			}
 		}

@@ -25,15 +25,18 @@ func (b Bare) Check() error {
 func (b Bare) Basis() string { return BasisCrack }
 
 // Parameters are the entry and exit loss and the accuracy of the law. The floor does not matter.
-func (b Bare) Parameters(Texture) []Named { return []Named{anyLoss(), accuracy()} }
+func (b Bare) Parameters(_ Texture, list []Named) []Named {
+	return append(list, anyLoss(), accuracy())
+}
 
 // Ways is the gap.
-func (b Bare) Ways(float64) []Way {
-	return []Way{{uses(0, 1), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
-		r.sample([]float64{0}, func(gap, metres float64) {
-			law := crack.Opening(math.Max(gap, 0), r.LeafThickness, float64(b.Bends), x[0], r.Air)
-			out = append(out, crack.Share{Law: law, Extent: x[1] * metres})
-		})
-		return out
-	}}}
+func (b Bare) Ways(float64) Ways { return one(uses(0, 1)) }
+
+// Lay lays the gap.
+func (b Bare) Lay(_ int, x []float64, r *Run, out crack.Bundle) crack.Bundle {
+	r.sample([]float64{0}, func(gap, metres float64) {
+		law := crack.Opening(math.Max(gap, 0), r.LeafThickness, float64(b.Bends), x[0], r.Air)
+		out = append(out, crack.Share{Law: law, Extent: x[1] * metres})
+	})
+	return out
 }

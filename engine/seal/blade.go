@@ -35,24 +35,25 @@ func (b Blade) Check() error {
 func (b Blade) Basis() string { return BasisEstimate }
 
 // Parameters on a floor.
-func (b Blade) Parameters(floor Texture) []Named {
+func (b Blade) Parameters(floor Texture, list []Named) []Named {
 	n := float64(b.Lips)
-	return []Named{
+	return append(list,
 		floor.under(b.Residual),
-		{doubtContact, b.Contact},
+		Named{doubtContact, b.Contact},
 		anyLoss(),
 		accuracy(),
-		{doubt.Own("lips acting in series", "test a sample of the blade on a rig, with one lip and with all"), doubt.Between(1+(n-1)/2, n, n)},
-	}
+		Named{doubt.Own("lips acting in series", "test a sample of the blade on a rig, with one lip and with all"), doubt.Between(1+(n-1)/2, n, n)},
+	)
 }
 
 var doubtContact = doubt.Own("contact length", "ink the floor, close the door and measure the print")
 
 // Ways is the line under the lips.
-func (b Blade) Ways(float64) []Way {
-	return []Way{{uses(0, 1, 2, 3, 4), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
-		return pressedLips(x, x[4], r.Touching, r, out)
-	}}}
+func (b Blade) Ways(float64) Ways { return one(uses(0, 1, 2, 3, 4)) }
+
+// Lay lays the lips.
+func (b Blade) Lay(_ int, x []float64, r *Run, out crack.Bundle) crack.Bundle {
+	return pressedLips(x, x[4], r.Touching, r, out)
 }
 
 // pressedLips lays n pressed lips that touch at a true gap, open by the daylight on top of their residual gap. Equal laws in series: n A, n B.

@@ -128,7 +128,7 @@ const (
 )
 
 // Parameters on a floor.
-func (b Brush) Parameters(floor Texture) []Named {
+func (b Brush) Parameters(floor Texture, list []Named) []Named {
 	tufts, reach := Tufts{}, doubt.Range{}
 	if b.Tufts != nil {
 		tufts = *b.Tufts
@@ -136,25 +136,35 @@ func (b Brush) Parameters(floor Texture) []Named {
 	if b.Embedded != nil {
 		reach = b.Embedded.Reach
 	}
-	own := func(name, settle string) doubt.Doubt { return doubt.Doubt{Name: name, Settle: settle} }
-	return []Named{
-		brushDiameter:     {own("bristle diameter", "measure ten bristles with a micrometer"), b.Diameter},
-		brushThickness:    {own("body thickness", "measure the body at mid length with a calliper"), b.Thickness},
-		brushSolid:        {own("solid fraction", "weigh a cut length of the brush, without its carrier"), b.Solid},
-		brushPermeability: {own("permeability factor", "test a sample of the brush on a rig with its tips taped over"), b.Permeability},
-		brushInertia:      {own("inertia factor", "test a sample of the brush on a rig at two pressures or more"), b.Inertia},
-		brushTrim:         {own("tip scatter", "test a sample of the brush on a rig, tips taped over and open"), b.Trim},
-		brushFloor:        {doubtFloor, floor.Residual},
-		brushLean:         {own("lean at rest", "lay the brush on squared paper and read how far the tips lean"), b.Lean},
-		brushSpread:       {own("spread under squash", "test a sample of the brush on a rig, just touching and pressed"), b.Spread},
-		brushLoss:         anyLoss(),
-		brushAccuracy:     accuracy(),
-		brushModulus:      {own("bristle stiffness", "ask the maker for the filament and its modulus"), b.Modulus},
-		brushPitch:        {own("tuft pitch", "count the tufts over half a metre"), tufts.Pitch},
-		brushRootGap:      {own("channels between tufts", "photograph the brush against the light beside a rule"), tufts.RootGap},
-		brushWidening:     {own("widening of the channels", "photograph the brush against the light beside a rule"), tufts.Widening},
-		brushReach:        {own("place of the embedded blade", "measure from the root of the bristles to the tip of the blade"), reach},
+	ranges := [brushParameters]doubt.Range{
+		brushDiameter: b.Diameter, brushThickness: b.Thickness, brushSolid: b.Solid, brushPermeability: b.Permeability,
+		brushInertia: b.Inertia, brushTrim: b.Trim, brushFloor: floor.Residual, brushLean: b.Lean, brushSpread: b.Spread,
+		brushLoss: anyLoss().Range, brushAccuracy: accuracy().Range, brushModulus: b.Modulus,
+		brushPitch: tufts.Pitch, brushRootGap: tufts.RootGap, brushWidening: tufts.Widening, brushReach: reach,
 	}
+	for k, r := range ranges {
+		list = append(list, Named{brushDoubts[k], r})
+	}
+	return list
+}
+
+var brushDoubts = [brushParameters]doubt.Doubt{
+	brushDiameter:     doubt.Own("bristle diameter", "measure ten bristles with a micrometer"),
+	brushThickness:    doubt.Own("body thickness", "measure the body at mid length with a calliper"),
+	brushSolid:        doubt.Own("solid fraction", "weigh a cut length of the brush, without its carrier"),
+	brushPermeability: doubt.Own("permeability factor", "test a sample of the brush on a rig with its tips taped over"),
+	brushInertia:      doubt.Own("inertia factor", "test a sample of the brush on a rig at two pressures or more"),
+	brushTrim:         doubt.Own("tip scatter", "test a sample of the brush on a rig, tips taped over and open"),
+	brushFloor:        doubtFloor,
+	brushLean:         doubt.Own("lean at rest", "lay the brush on squared paper and read how far the tips lean"),
+	brushSpread:       doubt.Own("spread under squash", "test a sample of the brush on a rig, just touching and pressed"),
+	brushLoss:         doubtLoss,
+	brushAccuracy:     doubtAccuracy,
+	brushModulus:      doubt.Own("bristle stiffness", "ask the maker for the filament and its modulus"),
+	brushPitch:        doubt.Own("tuft pitch", "count the tufts over half a metre"),
+	brushRootGap:      doubt.Own("channels between tufts", "photograph the brush against the light beside a rule"),
+	brushWidening:     doubt.Own("widening of the channels", "photograph the brush against the light beside a rule"),
+	brushReach:        doubt.Own("place of the embedded blade", "measure from the root of the bristles to the tip of the blade"),
 }
 
 const (
@@ -163,21 +173,32 @@ const (
 )
 
 // Ways are the body, the channels between tufts and the tips.
-func (b Brush) Ways(drop float64) []Way {
-	body := []int{brushDiameter, brushThickness, brushSolid, brushPermeability, brushInertia, brushLean, brushSpread}
-	tip := []int{brushThickness, brushTrim, brushFloor, brushLoss, brushAccuracy}
+func (b Brush) Ways(drop float64) Ways {
+	body := uses(brushDiameter, brushThickness, brushSolid, brushPermeability, brushInertia, brushLean, brushSpread)
+	tip := uses(brushThickness, brushTrim, brushFloor, brushLoss, brushAccuracy)
 	if b.lifts(drop) {
-		tip = append(tip, brushDiameter, brushSolid, brushModulus, brushPitch, brushRootGap, brushWidening)
+		tip |= uses(brushDiameter, brushSolid, brushModulus, brushPitch, brushRootGap, brushWidening)
 	}
 	if b.Embedded != nil {
-		body = append(body, brushReach)
+		body |= uses(brushReach)
 	}
 	if b.Tufts == nil {
-		return []Way{{uses(body...), b.bed}, {uses(tip...), b.tips}}
+		return Ways{2, [maxWays]uint32{body, tip}}
 	}
-	body = append(body, brushPitch, brushRootGap, brushWidening)
+	body |= uses(brushPitch, brushRootGap, brushWidening)
 	channels := uses(brushThickness, brushLoss, brushAccuracy, brushPitch, brushRootGap, brushWidening, brushReach)
-	return []Way{{uses(body...), b.bed}, {channels, b.channels}, {uses(tip...), b.tips}}
+	return Ways{3, [maxWays]uint32{body, channels, tip}}
+}
+
+// Lay lays one of them.
+func (b Brush) Lay(way int, x []float64, r *Run, out crack.Bundle) crack.Bundle {
+	switch {
+	case way == 0:
+		return b.bed(x, r, out)
+	case way == 1 && b.Tufts != nil:
+		return b.channels(x, r, out)
+	}
+	return b.tips(x, r, out)
 }
 
 // leastLift is the lift below which it is left out, m: less than the scatter of the tips, and reached only by the softest and thinnest

@@ -58,7 +58,7 @@ func (c *calibration) set(s *stage, tests []Test) {
 		tests = tests[:1]
 	}
 	for _, t := range tests {
-		c.trials = append(c.trials, trial{Test: t, floor: s.fitted.Model.Parameters(t.Floor), run: Run{
+		c.trials = append(c.trials, trial{Test: t, floor: s.fitted.Model.Parameters(t.Floor, nil), run: Run{
 			Pieces: []gap.Piece{{Length: 1}}, Touching: t.Overlap, Drop: s.run.Drop, Air: s.run.Air, LeafThickness: s.run.LeafThickness,
 		}})
 	}
@@ -142,9 +142,9 @@ func (c *calibration) values(s *stage, t *trial) []float64 {
 // model is what the model itself passes on a run, feet apart.
 func (c *calibration) model(s *stage, x []float64, r *Run, dp float64) (q, n float64) {
 	s.spare = s.spare[:0]
-	for k, w := range s.ways {
+	for k := range s.ways.Many {
 		if k != s.foot {
-			s.spare = w.Lay(x, r, s.spare)
+			s.spare = s.fitted.Model.Lay(k, x, r, s.spare)
 		}
 	}
 	return crack.Bundle(s.spare).At(dp)

@@ -37,16 +37,17 @@ func (s DropSeal) Check() error {
 func (s DropSeal) Basis() string { return BasisEstimate }
 
 // Parameters on a floor.
-func (s DropSeal) Parameters(floor Texture) []Named {
-	return []Named{
-		floor.under(s.Residual), {doubtContact, s.Contact}, anyLoss(), accuracy(),
-		{doubt.Own("follow", "close the door on strips of paper along the width and pull each"), s.Follow},
-	}
+func (s DropSeal) Parameters(floor Texture, list []Named) []Named {
+	return append(list,
+		floor.under(s.Residual), Named{doubtContact, s.Contact}, anyLoss(), accuracy(),
+		Named{doubt.Own("follow", "close the door on strips of paper along the width and pull each"), s.Follow},
+	)
 }
 
 // Ways is the line under the strip.
-func (s DropSeal) Ways(float64) []Way {
-	return []Way{{uses(0, 1, 2, 3, 4), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
-		return pressedLips(x, 1, math.Min(s.Fall, r.Narrowest+r.Shift+x[4]), r, out)
-	}}}
+func (s DropSeal) Ways(float64) Ways { return one(uses(0, 1, 2, 3, 4)) }
+
+// Lay lays the strip.
+func (s DropSeal) Lay(_ int, x []float64, r *Run, out crack.Bundle) crack.Bundle {
+	return pressedLips(x, 1, math.Min(s.Fall, r.Narrowest+r.Shift+x[4]), r, out)
 }

@@ -37,26 +37,26 @@ func (g Gasket) Check() error {
 func (g Gasket) Basis() string { return BasisEstimate }
 
 // Parameters on a floor, or on a smooth made face with the zero Texture.
-func (g Gasket) Parameters(floor Texture) []Named {
-	out := []Named{floor.under(g.Residual), {doubtContact, g.Contact}, anyLoss(), accuracy()}
+func (g Gasket) Parameters(floor Texture, list []Named) []Named {
+	list = append(list, floor.under(g.Residual), Named{doubtContact, g.Contact}, anyLoss(), accuracy())
 	if g.Least > 0 {
-		out = append(out, Named{doubt.Own("too little compression", "move the stop or take a thicker gasket, so that it is pressed within its range"), doubt.Between(0, 0.3, 1)})
+		list = append(list, Named{doubt.Own("too little compression", "move the stop or take a thicker gasket, so that it is pressed within its range"), doubt.Between(0, 0.3, 1)})
 	}
-	return out
+	return list
 }
 
 // Ways is the line under the gasket.
-func (g Gasket) Ways(float64) []Way {
-	return []Way{{uses(0, 1, 2, 3, 4), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
-		if g.Least == 0 {
-			return pressedLips(x, 1, r.Touching, r, out)
-		}
-		full := r.Touching - g.Least // the true gap at which it is pressed as it is made to be
-		lay := func(gap, metres float64) {
-			lift := math.Max(gap-r.Touching, 0) + x[4]*math.Max(math.Min(gap, r.Touching)-full, 0)
-			out = append(out, crack.Share{Law: crack.Opening(x[0]+lift, x[1], 0, x[2], r.Air), Extent: x[3] * metres})
-		}
-		r.sample([]float64{full, r.Touching}, lay)
-		return out
-	}}}
+func (g Gasket) Ways(float64) Ways { return one(uses(0, 1, 2, 3, 4)) }
+
+// Lay lays the line.
+func (g Gasket) Lay(_ int, x []float64, r *Run, out crack.Bundle) crack.Bundle {
+	if g.Least == 0 {
+		return pressedLips(x, 1, r.Touching, r, out)
+	}
+	full := r.Touching - g.Least // the true gap at which it is pressed as it is made to be
+	r.sample([]float64{full, r.Touching}, func(gap, metres float64) {
+		lift := math.Max(gap-r.Touching, 0) + x[4]*math.Max(math.Min(gap, r.Touching)-full, 0)
+		out = append(out, crack.Share{Law: crack.Opening(x[0]+lift, x[1], 0, x[2], r.Air), Extent: x[3] * metres})
+	})
+	return out
 }

@@ -223,12 +223,12 @@ func single(t *testing.T, m Model, on Texture, height, overlap, narrowest float6
 	t.Helper()
 	run := Run{Pieces: []gap.Piece{{Length: 1, From: height, To: height}}, Touching: height + overlap, Narrowest: narrowest, Drop: 50, Air: air.Standard(), LeafThickness: 0.040}
 	var x []float64
-	for _, p := range m.Parameters(on) {
+	for _, p := range m.Parameters(on, nil) {
 		x = append(x, p.Likely)
 	}
 	var b crack.Bundle
-	for _, w := range m.Ways(50) {
-		b = w.Lay(x, &run, b)
+	for way := range m.Ways(50).Many {
+		b = m.Lay(way, x, &run, b)
 	}
 	return b.Flow(50)
 }

@@ -69,12 +69,20 @@ func (r *Run) touched(touching float64, open func(gap, metres float64)) float64 
 	return closed
 }
 
-// Way is one of the ways that air takes past a seal, beside the others.
-type Way struct {
-	Uses uint32 // the parameters that it hangs on, one bit each in their order
-	// Lay adds the laws of the way over the whole run to a bundle, for parameter values x.
-	Lay func(x []float64, r *Run, b crack.Bundle) crack.Bundle
+// Ways are the ways that air takes past a seal, side by side.
+type Ways struct {
+	Many int
+	Uses [maxWays]uint32 // by way: the parameters that it hangs on, one bit each in their order
 }
+
+// maxWays is that of a seal with its feet.
+const maxWays = 5
+
+// one is a single way.
+func one(uses uint32) Ways { return Ways{1, [maxWays]uint32{uses}} }
+
+// add is another way.
+func (w *Ways) add(uses uint32) { w.Uses[w.Many], w.Many = uses, w.Many+1 }
 
 // uses sets the bits of some parameters.
 func uses(parameters ...int) uint32 {
@@ -91,10 +99,12 @@ type Model interface {
 	Check() error
 	// Basis says in two words what a prediction rests on.
 	Basis() string
-	// Parameters lists what is uncertain, on a floor: at most 28. Values for Ways have the same order.
-	Parameters(floor Texture) []Named
+	// Parameters adds what is uncertain, on a floor, to a list: at most 28. Values for Ways have the same order.
+	Parameters(floor Texture, list []Named) []Named
 	// Ways lists the ways for air at a drop (Pa), at most 4.
-	Ways(drop float64) []Way
+	Ways(drop float64) Ways
+	// Lay adds the laws of one of the ways over the whole run to a bundle, for parameter values x.
+	Lay(way int, x []float64, r *Run, b crack.Bundle) crack.Bundle
 }
 
 // Doubts that several kinds share.

@@ -95,7 +95,7 @@ func TestTuftedBristlesPerMetre_Identity(t *testing.T) {
 	tips := func(b Brush) float64 {
 		run := Run{Pieces: []gap.Piece{{Length: 1}}, Drop: 50, Air: air.Standard(), LeafThickness: 0.040}
 		var x []float64
-		for _, p := range b.Parameters(Texture{}) {
+		for _, p := range b.Parameters(Texture{}, nil) {
 			x = append(x, p.Likely)
 		}
 		return crack.Bundle(b.tips(x, &run, nil)).Flow(50)

@@ -6,15 +6,12 @@ import (
 	"sillwright/engine/crack"
 )
 
-// maxWays is that of a seal with its feet.
-const maxWays = 5
-
 // stage is one seal of an edge at work: its parameter values, and what each of its ways lets pass.
 type stage struct {
 	fitted Fitted
 	params []Named
 	x      []float64
-	ways   []Way
+	ways   Ways
 	run    Run
 	base   crack.Bundle // laws of every way, likely values
 	ends   [maxWays]int // where each way's laws end in base
@@ -45,33 +42,35 @@ func (s *stage) tested() bool { return len(s.tests.trials) > 0 }
 func (s *stage) set(f Fitted, run Run) {
 	s.fitted, s.run, s.foot = f, run, -1
 	s.tips[0].at, s.run.tips = s.tips[0].at[:0], &s.tips
-	s.params, s.ways = f.Model.Parameters(f.Floor), f.Model.Ways(run.Drop)
+	s.params, s.ways = f.Model.Parameters(f.Floor, s.params[:0]), f.Model.Ways(run.Drop)
 	s.tests.set(s, f.Tests)
 	if f.Foot.High > 0 {
 		at := len(s.params)
 		s.params = append(s.params,
 			Named{doubtFeet, f.Foot},
 			Named{doubtHole, dischargeRange})
-		s.foot = len(s.ways)
-		s.ways = append(s.ways, foot(at))
+		s.foot = s.ways.Many
+		s.ways.add(uses(at, at+1))
 	}
 	s.x = s.x[:0]
 	for _, p := range s.params {
 		s.x = append(s.x, p.Likely)
 	}
 	s.base = s.base[:0]
-	for i, w := range s.ways {
-		s.base = w.Lay(s.x, &s.run, s.base)
+	for i := range s.ways.Many {
+		s.base = s.lay(i, &s.run, s.base)
 		s.ends[i] = len(s.base)
 	}
 }
 
-// foot lays the two feet of a seal: holes as high as the gap at each end and as wide as the clearance.
-func foot(at int) Way {
-	return Way{uses(at, at+1), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
-		height := math.Max(r.Ends[0]+r.Shift, 0) + math.Max(r.Ends[1]+r.Shift, 0)
-		return append(out, crack.Share{Law: crack.Orifice(x[at+1], r.Air), Extent: x[at] * height})
-	}}
+// lay lays a way. The two feet of a seal are holes as high as the gap at each end and as wide as the clearance.
+func (s *stage) lay(way int, r *Run, out crack.Bundle) crack.Bundle {
+	if way != s.foot {
+		return s.fitted.Model.Lay(way, s.x, r, out)
+	}
+	at := len(s.params) - 2
+	height := math.Max(r.Ends[0]+r.Shift, 0) + math.Max(r.Ends[1]+r.Shift, 0)
+	return append(out, crack.Share{Law: crack.Orifice(s.x[at+1], r.Air), Extent: s.x[at] * height})
 }
 
 // At is the likely flow of the seal and its exponent. A test does not speak of the feet.
@@ -91,7 +90,7 @@ func (s *stage) At(dp float64) (flow, exponent float64) {
 func (s *stage) keep(part float64) {
 	s.part = part
 	from := 0
-	for i := range s.ways {
+	for i := range s.ways.Many {
 		q, n := s.base[from:s.ends[i]].At(part)
 		s.flow[i], s.weighted[i] = q, q*n
 		from = s.ends[i]
@@ -122,13 +121,13 @@ func (s *stage) shifted(shift float64) (flow, exponent float64) {
 // themselves.
 func (s *stage) sum(changed uint32, r *Run) (flow, exponent float64) {
 	q, weighted, footFlow, footWeighted := 0.0, 0.0, 0.0, 0.0
-	for i, w := range s.ways {
+	for i := range s.ways.Many {
 		if s.tested() && i != s.foot {
 			continue
 		}
 		f, m := s.flow[i], s.weighted[i]
-		if w.Uses&changed != 0 {
-			s.spare = w.Lay(s.x, r, s.spare[:0])
+		if s.ways.Uses[i]&changed != 0 {
+			s.spare = s.lay(i, r, s.spare[:0])
 			f, m = s.spare.At(s.part)
 			m *= f
 		}
@@ -160,7 +159,7 @@ func (s *stage) footless() (flow, exponent float64) {
 		return s.tests.flow(s, s.part)
 	}
 	q, weighted := 0.0, 0.0
-	for i := range s.ways {
+	for i := range s.ways.Many {
 		if i != s.foot {
 			q += s.flow[i]
 			weighted += s.weighted[i]

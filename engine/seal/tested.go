@@ -79,24 +79,25 @@ func (m Measured) On(floor Texture) bool {
 func (m Measured) Basis() string { return BasisMeasured }
 
 // Parameters are the scatter between tests, the largest of them.
-func (m Measured) Parameters(Texture) []Named {
-	return []Named{scatterOf(m.Tests)}
+func (m Measured) Parameters(_ Texture, list []Named) []Named {
+	return append(list, scatterOf(m.Tests))
 }
 
 // Ways is all that was tested.
-func (m Measured) Ways(float64) []Way {
-	return []Way{{uses(0), func(x []float64, r *Run, out crack.Bundle) crack.Bundle {
-		for k, t := range m.Tests {
-			metres := 0.0
-			for _, p := range r.Pieces {
-				metres += p.Length * m.hat(k, r.overlap(p.From), r.overlap(p.To))
-			}
-			if metres > 0 {
-				out = append(out, crack.Share{Law: t.Law.In(t.Air, r.Air), Extent: x[0] * metres})
-			}
+func (m Measured) Ways(float64) Ways { return one(uses(0)) }
+
+// Lay lays the tests.
+func (m Measured) Lay(_ int, x []float64, r *Run, out crack.Bundle) crack.Bundle {
+	for k, t := range m.Tests {
+		metres := 0.0
+		for _, p := range r.Pieces {
+			metres += p.Length * m.hat(k, r.overlap(p.From), r.overlap(p.To))
 		}
-		return out
-	}}}
+		if metres > 0 {
+			out = append(out, crack.Share{Law: t.Law.In(t.Air, r.Air), Extent: x[0] * metres})
+		}
+	}
+	return out
 }
 
 // hat is the mean of hat_k over overlaps that run evenly from a to b.
