@@ -7,9 +7,12 @@ import (
 	"sillwright/schema/quantity"
 )
 
+// sideMost is about as many as a side has.
+const sideMost = 24
+
 // sideFacts are what the rules read of the floor on one side of the door.
 func sideFacts(d *door.Door, a door.Approach) fact.Set {
-	facts := fact.Set{}
+	facts := make(fact.Set, sideMost)
 	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "role", d.Leaf.Role, word)
 	put(facts, "location", d.Leaf.Location, word)

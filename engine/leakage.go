@@ -8,7 +8,6 @@ import (
 	"sillwright/engine/air"
 	"sillwright/engine/catalogue"
 	"sillwright/engine/doubt"
-	"sillwright/engine/gap"
 	"sillwright/engine/seal"
 	"sillwright/schema/door"
 	"sillwright/schema/quantity"
@@ -22,14 +21,15 @@ type Leakage struct {
 
 	air     air.Air
 	flows   []seal.Flow
-	bottoms map[int]seal.Edge // by flow: those with a seal that is set
+	bottoms []bottomEdge // those with a seal that is set
 }
 
 // Higher is the leakage with every bottom seal that is set hung higher by some length: what daylight there costs, or what less
 // squash saves. false where no bottom seal is set, and where one of which only tests are known was not tested so high.
 func (l *Leakage) Higher(by quantity.Length) (seal.Result, bool) {
 	flows := slices.Clone(l.flows)
-	for i, edge := range l.bottoms {
+	for _, b := range l.bottoms {
+		edge := b.Edge
 		if slices.ContainsFunc(edge.Seals, func(f seal.Fitted) bool { return untested(f, f.Overlap-by.Metres()) }) {
 			return seal.Result{}, false
 		}
@@ -37,7 +37,7 @@ func (l *Leakage) Higher(by quantity.Length) (seal.Result, bool) {
 		if err != nil {
 			return seal.Result{}, false
 		}
-		flows[i] = f
+		flows[b.flow] = f
 	}
 	return seal.Total(flows...), len(l.bottoms) > 0
 }
@@ -77,7 +77,19 @@ type summing struct {
 	out     *Option
 	flows   []seal.Flow
 	counted []Counted
-	bottoms map[int]seal.Edge
+	bottoms []bottomEdge
+}
+
+// bottomEdge is the edge at the bottom of a leaf that one of the flows passes.
+type bottomEdge struct {
+	seal.Edge
+	flow int
+}
+
+// room makes room for every flow that there may be.
+func (s *summing) room() {
+	many := len(s.d.Leaves) + len(s.d.Paths)
+	s.flows, s.counted = make([]seal.Flow, 0, many), make([]Counted, 0, many)
 }
 
 func (s *summing) lack(pointer, what string) {
@@ -110,7 +122,7 @@ func (s *summing) sum() *Leakage {
 }
 
 // bottom counts the bottom edge of a leaf with its true gaps.
-func (s *summing) bottom(l door.Leaf, o door.Option) {
+func (s *summing) bottom(l *truth, o door.Option) {
 	if !l.Width.Known {
 		s.lack(l.Width.Pointer, "the width of leaf "+l.ID)
 	}
@@ -120,18 +132,17 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 	if !l.Width.Known || len(l.Readings) == 0 {
 		return
 	}
-	line, err := gap.New(l.Width.Value.Metres(), readingsOf(l))
-	if err != nil {
-		s.lack(l.GapPointer, err.Error())
+	if l.noLine != nil {
+		s.lack(l.GapPointer, l.noLine.Error())
 		return
 	}
 	edge := seal.Edge{
-		Line: line, ReadingError: errorOf(l.ReadingError).Metres(), LeafThickness: s.d.Leaf.Thickness.Value.Metres(), Bends: l.Bends.Value,
+		Line: l.line, ReadingError: errorOf(l.ReadingError).Metres(), LeafThickness: s.d.Leaf.Thickness.Value.Metres(), Bends: l.Bends.Value,
 	}
 	if !l.ReadingError.Known {
 		s.take(fmt.Sprintf("a reading error of %s mm", TakenReadingError.MM()))
 	}
-	if !readAlong(l, l.Readings) {
+	if !l.along {
 		s.take(fmt.Sprintf("the gap of leaf %s between and beyond %d of its readings (take three or more, both edges among them)", l.ID, len(l.Readings)))
 	}
 	known, set := s.bottomSeals(&edge, l, o)
@@ -147,7 +158,7 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 	f, err := edge.Leakage(s.pressure, s.air)
 	s.add("bottom of leaf "+l.ID, f, err, l.GapPointer)
 	if set && err == nil {
-		s.bottoms[len(s.flows)-1] = edge
+		s.bottoms = append(s.bottoms, bottomEdge{edge, len(s.flows) - 1})
 	}
 }
 
@@ -156,7 +167,7 @@ func (s *summing) bottom(l door.Leaf, o door.Option) {
 const thinLeaf = 0.001
 
 // noReadings says what keeps the true gap of a leaf from being known.
-func (s *summing) noReadings(l door.Leaf) {
+func (s *summing) noReadings(l *truth) {
 	written := s.d.Leaves[slices.IndexFunc(s.d.Leaves, func(w door.Leaf) bool { return w.ID == l.ID })]
 	_, missing := trueReadings(s.d, written)
 	for _, m := range missing {
@@ -166,7 +177,7 @@ func (s *summing) noReadings(l door.Leaf) {
 
 // bottomSeals puts the seals of an option on the bottom edge of a leaf, in their order: known is false if something about one is not
 // known, set is true if the overlap of one can be set.
-func (s *summing) bottomSeals(edge *seal.Edge, l door.Leaf, o door.Option) (known, set bool) {
+func (s *summing) bottomSeals(edge *seal.Edge, l *truth, o door.Option) (known, set bool) {
 	known = true
 	fits := inOrder(fitsOf(o, "bottom", l.ID))
 	if len(fits) > seal.MostSeals {
@@ -183,7 +194,7 @@ func (s *summing) bottomSeals(edge *seal.Edge, l door.Leaf, o door.Option) (know
 		if entry.Kind == "none" {
 			continue
 		}
-		fitted, ok := s.fit(f, entry, l, edge.Line)
+		fitted, ok := s.fit(f, entry, l)
 		known = known && ok
 		set = set || !isDrop(entry)
 		edge.Seals = append(edge.Seals, fitted)
@@ -203,7 +214,7 @@ func inOrder(fits []door.Fit) []door.Fit {
 }
 
 // fit is a bottom seal as it is fitted; false if something about it is not known.
-func (s *summing) fit(f door.Fit, entry *catalogue.Seal, l door.Leaf, line gap.Line) (seal.Fitted, bool) {
+func (s *summing) fit(f door.Fit, entry *catalogue.Seal, l *truth) (seal.Fitted, bool) {
 	texture, err := seal.TextureOf(cmp.Or(s.d.Floor.UnderSeal.Value, "unknown"))
 	if err != nil {
 		s.lack(s.d.Floor.UnderSeal.Pointer, err.Error())
@@ -231,7 +242,7 @@ func (s *summing) fit(f door.Fit, entry *catalogue.Seal, l door.Leaf, line gap.L
 	}
 	s.carried(entry)
 	out := seal.Fitted{Name: entry.Name, Model: entry.Model, Floor: texture, Overlap: f.Overlap.Value.Metres(), Tests: entry.Tests}
-	foot, ok := s.foot(entry, l, line)
+	foot, ok := s.foot(entry, l)
 	out.Foot = foot
 	return out, ok
 }
@@ -252,7 +263,7 @@ func (s *summing) carried(entry *catalogue.Seal) {
 
 // falls says whether a drop seal of which only tests are known reaches the floor everywhere: what it leaks where it does not is not
 // in its tests.
-func (s *summing) falls(f door.Fit, entry *catalogue.Seal, l door.Leaf) bool {
+func (s *summing) falls(f door.Fit, entry *catalogue.Seal, l *truth) bool {
 	_, measured := entry.Model.(seal.Measured)
 	if widest := slices.MaxFunc(l.Readings, byGap); measured && widest.Gap > entry.Length {
 		s.lack(f.Seal.Pointer, fmt.Sprintf("what %s leaks where it does not reach the floor: it falls %s mm, the gap of leaf %s is %s mm at %s mm", entry.Name, entry.Length.MM(), l.ID, widest.Gap.MM(), widest.At.MM()))
@@ -263,7 +274,7 @@ func (s *summing) falls(f door.Fit, entry *catalogue.Seal, l door.Leaf) bool {
 
 // tested says whether a seal of which only tests are known was tested on such a floor, over all the overlaps that it may have on a
 // leaf: down to those that an error of the readings may hide.
-func (s *summing) tested(f door.Fit, entry *catalogue.Seal, l door.Leaf, floor seal.Texture) bool {
+func (s *summing) tested(f door.Fit, entry *catalogue.Seal, l *truth, floor seal.Texture) bool {
 	m, ok := entry.Model.(seal.Measured)
 	if !ok {
 		return true
@@ -272,7 +283,7 @@ func (s *summing) tested(f door.Fit, entry *catalogue.Seal, l door.Leaf, floor s
 		s.lack(f.Seal.Pointer, fmt.Sprintf("a test of %s on the floor under it: %s", entry.Name, floor.Name))
 		return false
 	}
-	for _, t := range contact(l, f, entry).Places {
+	for _, t := range contact(l.Leaf, f, entry).Places {
 		if what := s.untestedAt(entry, t.Overlap, errorOf(l.ReadingError)); what != "" {
 			s.lack(f.Seal.Pointer, fmt.Sprintf("%s, as it has on leaf %s at %s mm", what, l.ID, t.At.MM()))
 			return false
@@ -302,7 +313,7 @@ func (s *summing) untestedAt(entry *catalogue.Seal, overlap, off quantity.Length
 //
 // A foot is a hole of the clearance times the gap at its end, and two of them add. Where one corner of a leaf is listed, and nobody
 // says which, the foot at the end with the larger gap is left: the clearance is scaled by the larger gap over both.
-func (s *summing) foot(entry *catalogue.Seal, l door.Leaf, line gap.Line) (doubt.Range, bool) {
+func (s *summing) foot(entry *catalogue.Seal, l *truth) (doubt.Range, bool) {
 	if entry.Foot == (doubt.Range{}) {
 		return doubt.Range{}, true
 	}
@@ -317,7 +328,7 @@ func (s *summing) foot(entry *catalogue.Seal, l door.Leaf, line gap.Line) (doubt
 			corners++
 		}
 	}
-	hinge, latch := line.At(0), line.At(line.Width())
+	hinge, latch := l.line.At(0), l.line.At(l.line.Width())
 	switch {
 	case corners == 0:
 		return entry.Foot, true
@@ -328,12 +339,4 @@ func (s *summing) foot(entry *catalogue.Seal, l door.Leaf, line gap.Line) (doubt
 	s.take("the one corner that is listed of leaf " + l.ID + " to be where its gap is smaller (list both, area: 0 cm2 for one that is closed)")
 	left := max(hinge, latch) / (hinge + latch)
 	return doubt.Between(left*entry.Foot.Low, left*entry.Foot.Likely, left*entry.Foot.High), true
-}
-
-func readingsOf(l door.Leaf) []gap.Reading {
-	out := make([]gap.Reading, len(l.Readings))
-	for i, r := range l.Readings {
-		out[i] = gap.Reading{At: r.At.Metres(), Gap: r.Gap.Metres()}
-	}
-	return out
 }

@@ -11,7 +11,6 @@ import (
 	"sillwright/engine/seal"
 	"sillwright/schema"
 	"sillwright/schema/door"
-	"sillwright/schema/fact"
 	"sillwright/schema/quantity"
 )
 
@@ -115,7 +114,7 @@ type scoring struct {
 	pressure float64
 	paths    map[int]ownPath      // by their place in the spec, as far as they were asked for
 	others   map[float64]*scoring // the same at other pressures, as far as they were asked for
-	facts    fact.Set             // that all options have, once one was asked for
+	facts    []named              // that all options have, once one was asked for
 	taken    ownPath              // of finish and air
 }
 
@@ -171,7 +170,8 @@ func (shared *scoring) set(o door.Option) Option {
 
 // leak counts every way for air under an option.
 func (shared *scoring) leak(o door.Option) *summing {
-	s := &summing{scoring: shared, out: &Option{ID: o.ID, Title: o.Title}, bottoms: map[int]seal.Edge{}}
+	s := &summing{scoring: shared, out: &Option{ID: o.ID, Title: o.Title}}
+	s.room()
 	if s.noAir != nil {
 		s.lack("/air", s.noAir.Error()) // Unfit tells it before
 	}
@@ -179,7 +179,7 @@ func (shared *scoring) leak(o door.Option) *summing {
 	if len(s.d.Leaves) == 0 {
 		s.lack("/leaves", "the leaves with the gap under each")
 	}
-	for _, l := range s.leaves {
+	for _, l := range s.truths {
 		s.bottom(l, o)
 	}
 	for i, p := range s.d.Paths {

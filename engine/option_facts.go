@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"maps"
 	"math"
 
 	"sillwright/schema/door"
@@ -11,8 +10,14 @@ import (
 // mostFacts is about as many as a door or an option has at most.
 const mostFacts = 56
 
+// named is a fact with its name.
+type named struct {
+	name string
+	fact.Fact
+}
+
 // common are the facts that all options of a door have.
-func (shared *scoring) common() fact.Set {
+func (shared *scoring) common() []named {
 	if shared.facts != nil {
 		return shared.facts
 	}
@@ -39,14 +44,19 @@ func (shared *scoring) common() fact.Set {
 	putSizes(facts, d)
 	putAsked(facts, d)
 	putUndercut(facts, d)
-	shared.facts = facts
-	return facts
+	shared.facts = make([]named, 0, len(facts))
+	for name, f := range facts {
+		shared.facts = append(shared.facts, named{name, f})
+	}
+	return shared.facts
 }
 
 func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	d, c := shared.d, shared.c
 	facts := make(fact.Set, mostFacts)
-	maps.Copy(facts, shared.common())
+	for _, f := range shared.common() {
+		facts[f.name] = f.Fact
+	}
 	putTransferLeft(facts, d, o, c)
 	putSealJoints(facts, o, c)
 	putPractice(facts, shared, o)

@@ -67,7 +67,8 @@ func putRates(facts fact.Set, at []*scoring, o door.Option) {
 
 // edges counts the edges that close on a stop or on another leaf, the bottom left out.
 func (shared *scoring) edges(o door.Option) *summing {
-	s := &summing{scoring: shared, out: &Option{ID: o.ID}, bottoms: map[int]seal.Edge{}}
+	s := &summing{scoring: shared, out: &Option{ID: o.ID}}
+	s.room()
 	for i, p := range s.d.Paths {
 		if slices.Contains(stopEdges, p.Kind) {
 			s.path(i, p, o)

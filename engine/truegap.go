@@ -6,6 +6,7 @@ import (
 	"math/big"
 	"slices"
 
+	"sillwright/engine/gap"
 	"sillwright/schema/door"
 	"sillwright/schema/fact"
 	"sillwright/schema/quantity"
@@ -73,6 +74,8 @@ func (c correction) trueSwing(l door.Leaf, missing []Missing) ([]door.SwingReadi
 type truth struct {
 	door.Leaf
 	correction
+	line   gap.Line            // of its gap, closed
+	noLine error               // that there is none, where its width and its gap are known
 	along  bool                // read closed from edge to edge
 	sweeps []door.SwingReading // gaps that are known while it opens, above the floor
 	swept  bool                // they are all that there is to know: each the smallest at its angle, or read from edge to edge
@@ -86,6 +89,9 @@ func truthOf(d *door.Door, l door.Leaf) *truth {
 	out.Readings, _ = c.trueReadings(l, slices.Clip(missing))
 	out.Swing, _ = c.trueSwing(l, slices.Clip(missing))
 	out.along = readAlong(l, out.Readings)
+	if l.Width.Known && len(out.Readings) > 0 {
+		out.line, out.noLine = gap.New(l.Width.Value.Metres(), readingsOf(out.Readings))
+	}
 	if len(missing) > 0 {
 		return out
 	}
@@ -95,6 +101,14 @@ func truthOf(d *door.Door, l door.Leaf) *truth {
 		out.swept = out.swept && s.Gap >= 0 && (len(s.Readings) == 0 || readAlong(l, s.Readings))
 	}
 	out.sweeps = slices.DeleteFunc(known, func(s door.SwingReading) bool { return s.Gap < 0 })
+	return out
+}
+
+func readingsOf(read []door.Reading) []gap.Reading {
+	out := make([]gap.Reading, len(read))
+	for i, r := range read {
+		out[i] = gap.Reading{At: r.At.Metres(), Gap: r.Gap.Metres()}
+	}
 	return out
 }
 

@@ -61,7 +61,7 @@ func (shared *scoring) worn(o door.Option, out *Option) *Worn {
 		return nil
 	}
 	w := &wearing{scoring: shared, option: o, cycles: cycles, out: &Worn{Calibrated: true}, worn: map[string][]wornSeal{}}
-	for _, l := range shared.leaves {
+	for _, l := range shared.truths {
 		w.leaf(l)
 	}
 	w.out.Calibrated = w.out.Calibrated && len(w.out.Losses) > 0
@@ -110,7 +110,7 @@ func (w *wearing) take(what string) {
 }
 
 // leaf wears every seal at the bottom of a leaf.
-func (w *wearing) leaf(l door.Leaf) {
+func (w *wearing) leaf(l *truth) {
 	for _, f := range inOrder(fitsOf(w.option, "bottom", l.ID)) {
 		entry, ok := w.c.Seal(f.Seal.Value)
 		if ok && entry.Kind == "none" {
@@ -135,13 +135,12 @@ func (w *wearing) leaf(l door.Leaf) {
 }
 
 // seal wears one of them.
-func (w *wearing) seal(l door.Leaf, f door.Fit, entry *catalogue.Seal) (wornSeal, error) {
-	line, err := gap.New(l.Width.Value.Metres(), readingsOf(l))
-	if err != nil {
-		return wornSeal{}, err
+func (w *wearing) seal(l *truth, f door.Fit, entry *catalogue.Seal) (wornSeal, error) {
+	if l.noLine != nil {
+		return wornSeal{}, l.noLine
 	}
-	c := contact(l, f, entry)
-	places, err := w.places(l, c, line)
+	c := contact(l.Leaf, f, entry)
+	places, err := w.places(l, c)
 	if err != nil {
 		return wornSeal{}, err
 	}
@@ -251,7 +250,8 @@ func (l Loss) settled() Loss {
 }
 
 // places are those of the readings, both edges and the middle between neighbours, each with its way over the floor.
-func (w *wearing) places(l door.Leaf, c Contact, line gap.Line) ([]spot, error) {
+func (w *wearing) places(l *truth, c Contact) ([]spot, error) {
+	line := l.line
 	ats := []float64{0, line.Width()}
 	for _, r := range line.Readings() {
 		ats = append(ats, r.At)
@@ -261,7 +261,7 @@ func (w *wearing) places(l door.Leaf, c Contact, line gap.Line) ([]spot, error) 
 	for i := len(ats) - 1; i > 0; i-- {
 		ats = slices.Insert(ats, i, (ats[i-1]+ats[i])/2)
 	}
-	angles, overlaps, err := w.swing(l, c, line)
+	angles, overlaps, err := w.swing(l, c)
 	if err != nil {
 		return nil, err
 	}
@@ -285,13 +285,14 @@ func (w *wearing) places(l door.Leaf, c Contact, line gap.Line) ([]spot, error) 
 }
 
 // swing gives the overlap by place of a leaf at 0, at each angle that was read, and as far as it opens.
-func (w *wearing) swing(l door.Leaf, c Contact, line gap.Line) (angles []float64, overlaps []func(x float64) float64, err error) {
+func (w *wearing) swing(l *truth, c Contact) (angles []float64, overlaps []func(x float64) float64, err error) {
 	switch op := w.d.Leaf.Operation; {
 	case !op.Known:
 		return nil, nil, fmt.Errorf("how the door moves is not known")
 	case op.Value == "folding":
 		return nil, nil, fmt.Errorf("the way of a folding leaf over the floor is not predicted")
 	}
+	line := l.line
 	touching := c.Places[0].Overlap.Metres() + c.Places[0].Gap.Metres()
 	closed := func(x float64) float64 { return touching - line.At(x) }
 	angles, overlaps = []float64{0}, []func(float64) float64{closed}
@@ -331,11 +332,11 @@ func swings(d *door.Door) bool {
 func (w *wearing) leakage(new *Leakage) {
 	flows := slices.Clone(new.flows)
 	for _, counted := range new.Counted {
-		edge, set := new.bottoms[counted.flow]
-		if !set {
+		i := slices.IndexFunc(new.bottoms, func(b bottomEdge) bool { return b.flow == counted.flow })
+		if i < 0 {
 			continue
 		}
-		f, err := w.edge(new, edge, w.worn[counted.Pointer])
+		f, err := w.edge(new, new.bottoms[i].Edge, w.worn[counted.Pointer])
 		if err != nil {
 			w.lack(counted.Pointer, err.Error())
 			return

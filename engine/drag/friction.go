@@ -43,11 +43,9 @@ var frictions = []struct {
 // Source: from memory, not verified, in part engineering judgement, not measured (see the table). Error: a floor or
 // material that is not known. Deviations: no rise at the start of a movement, no speed, no dirt.
 func Friction(floor string, of Material) (doubt.Range, error) {
-	words := make([]string, 0, len(frictions))
 	for _, f := range frictions {
 		switch {
 		case f.floor != floor:
-			words = append(words, f.floor)
 		case of == Bristle:
 			return f.bristle, nil
 		case of == Rubber:
@@ -55,6 +53,10 @@ func Friction(floor string, of Material) (doubt.Range, error) {
 		default:
 			return doubt.Range{}, fmt.Errorf("material %q is not known; use one of %s, %s", of, Bristle, Rubber)
 		}
+	}
+	words := make([]string, 0, len(frictions))
+	for _, f := range frictions {
+		words = append(words, f.floor)
 	}
 	return doubt.Range{}, fmt.Errorf("floor %q is not known; use one of %s", floor, strings.Join(words, ", "))
 }

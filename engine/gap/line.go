@@ -82,19 +82,25 @@ func (l Line) At(x float64) float64 {
 type Piece struct{ Length, From, To float64 }
 
 // Pieces gives the stretches of the line from end to end: what lies between readings, and beyond the first and the last.
-func (l Line) Pieces() []Piece {
+func (l Line) Pieces() []Piece { return l.AppendPieces(nil) }
+
+// AppendPieces adds them to a list.
+func (l Line) AppendPieces(list []Piece) []Piece {
 	if len(l.readings) == 0 {
-		return nil
+		return list
 	}
-	out := make([]Piece, 0, len(l.readings)+1)
 	before := Reading{Gap: l.readings[0].Gap}
-	for _, r := range append(l.readings[:len(l.readings):len(l.readings)], Reading{l.width, l.readings[len(l.readings)-1].Gap}) {
+	add := func(r Reading) {
 		if r.At > before.At {
-			out = append(out, Piece{r.At - before.At, before.Gap, r.Gap})
+			list = append(list, Piece{r.At - before.At, before.Gap, r.Gap})
 		}
 		before = r
 	}
-	return out
+	for _, r := range l.readings {
+		add(r)
+	}
+	add(Reading{l.width, before.Gap})
+	return list
 }
 
 // Integrate is the integral of f(gap(x)) over the width, for f the flow per metre of a seal or a bare gap as a

@@ -1,6 +1,11 @@
 package seal
 
-import "sillwright/engine/doubt"
+import (
+	"slices"
+	"sync"
+
+	"sillwright/engine/doubt"
+)
 
 // Flow is the air through one path, with everything that makes it uncertain.
 type Flow struct {
@@ -39,17 +44,18 @@ var bases = []string{BasisOrifice, BasisMeasured, BasisCrack, BasisEstimate}
 // 10 per cent below to 35 per cent above (see TestBand_Identity).
 func Total(flows ...Flow) Result {
 	r := Result{Exponent: 1, Basis: BasisOrifice}
-	weighted, many := 0.0, 0
+	weighted := 0.0
 	for _, f := range flows {
 		r.Likely += f.Likely
 		weighted += f.Likely * f.Exponent
 		r.Basis = weaker(r.Basis, f.Basis)
-		many += len(f.Effects)
 	}
 	if r.Likely > 0 {
 		r.Exponent = weighted / r.Likely
 	}
-	sums := make([]doubt.Effect, 0, many) // Low and High as differences to the likely flow
+	scratch := sumsOf.Get().(*[]doubt.Effect)
+	defer sumsOf.Put(scratch)
+	sums := (*scratch)[:0] // Low and High as differences to the likely flow
 	for _, f := range flows {
 		for _, e := range f.Effects {
 			e.Low -= f.Likely
@@ -61,9 +67,13 @@ func Total(flows ...Flow) Result {
 		sums[i].Low += r.Likely
 		sums[i].High += r.Likely
 	}
-	r.Band, r.Effects = doubt.BandOf(r.Likely, sums), sums
+	*scratch = sums
+	r.Band, r.Effects = doubt.BandOf(r.Likely, sums), slices.Clone(sums)
 	return r
 }
+
+// sumsOf are lists to gather effects in.
+var sumsOf = sync.Pool{New: func() any { list := make([]doubt.Effect, 0, 64); return &list }}
 
 // gather adds an effect to the one of the same doubt.
 func gather(sums []doubt.Effect, e doubt.Effect) []doubt.Effect {

@@ -104,7 +104,7 @@ func (e Edge) Leakage(dp float64, a air.Air) (Flow, error) {
 // feet is what closing the feet would save. Its band is made of what moves them: their clearance, the discharge coefficient, and
 // the reading error over the mean gap at the ends.
 func (w *bench) feet(dp float64, e Edge, all Flow) doubt.Range {
-	f := Flow{Likely: all.Likely - w.without(dp)}
+	f := Flow{Likely: all.Likely - w.without(dp), Effects: make([]doubt.Effect, 0, 3)}
 	for _, effect := range all.Effects {
 		if effect.Doubt == doubtFeet || effect.Doubt == doubtHole {
 			effect.Low = math.Max(f.Likely+effect.Low-all.Likely, 0)
@@ -175,12 +175,15 @@ type bench struct {
 	stages []stage // those of all that are at work
 	pairs  [maxStages]crack.Law
 	own    []crack.Passage
+	pieces []gap.Piece
+	out    []doubt.Effect
 }
 
-var benches = sync.Pool{New: func() any { return new(bench) }}
+var benches = sync.Pool{New: func() any { return &bench{out: make([]doubt.Effect, 0, 32)} }}
 
 func (w *bench) set(e Edge, dp float64, a air.Air) {
-	pieces := e.Line.Pieces()
+	w.pieces = e.Line.AppendPieces(w.pieces[:0])
+	as := len(w.pieces) // as the gap is; then with the wear of each seal
 	run := Run{
 		Narrowest: e.Line.Narrowest(), Ends: [2]float64{e.Line.At(0), e.Line.At(e.Line.Width())},
 		Drop: dp, Air: a, LeafThickness: e.LeafThickness,
@@ -196,9 +199,11 @@ func (w *bench) set(e Edge, dp float64, a air.Air) {
 			s = e.Seals[i]
 		}
 		run.Touching = s.Overlap + e.Line.Widest()
-		run.Pieces = pieces
+		run.Pieces = w.pieces[:as]
 		if s.Worn.Width() > 0 {
-			run.Pieces = s.Worn.Pieces()
+			worn := len(w.pieces)
+			w.pieces = s.Worn.AppendPieces(w.pieces)
+			run.Pieces = w.pieces[worn:]
 		}
 		w.stages[i].set(s, run)
 		w.own = append(w.own, &w.stages[i])
@@ -241,11 +246,7 @@ func (w *bench) without(dp float64) float64 {
 
 // effects moves every doubt to both its ends: one that several seals of the edge have in common in all of them at once.
 func (w *bench) effects(dp float64, gap doubt.Doubt, reading float64) []doubt.Effect {
-	many := 1
-	for i := range w.stages {
-		many += len(w.stages[i].params)
-	}
-	out := make([]doubt.Effect, 0, many)
+	out := w.out[:0]
 	for i := range w.stages {
 		for k, p := range w.stages[i].params {
 			e := doubt.Effect{Doubt: p.Doubt}
@@ -263,7 +264,8 @@ func (w *bench) effects(dp float64, gap doubt.Doubt, reading float64) []doubt.Ef
 	if reading > 0 {
 		out = append(out, doubt.Effect{Doubt: gap, Low: w.shifted(dp, -reading), High: w.shifted(dp, reading)})
 	}
-	return out
+	w.out = out
+	return slices.Clone(out)
 }
 
 // moved is the flow with a doubt at one of its ends in the seal that has it, and in all behind it that share it.

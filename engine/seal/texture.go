@@ -35,11 +35,13 @@ func (t Texture) smooth() bool { return t.Residual.Likely <= 0.0002 }
 
 // TextureOf looks a floor up by its word.
 func TextureOf(name string) (Texture, error) {
-	words := make([]string, 0, len(Textures))
 	for _, t := range Textures {
 		if t.Name == name {
 			return t, nil
 		}
+	}
+	words := make([]string, 0, len(Textures))
+	for _, t := range Textures {
 		words = append(words, t.Name)
 	}
 	return Texture{}, fmt.Errorf("floor %q is not known; use one of %s", name, strings.Join(words, ", "))

@@ -46,11 +46,9 @@ var rates = []struct {
 // Source: in part read, in part from memory, not verified, in part engineering judgement, not measured (see the table). Error: a
 // floor or a material that is not known. Deviations: no difference between filaments, no speed, no water, no running in.
 func Rate(floor string, of drag.Material) (doubt.Range, error) {
-	words := make([]string, 0, len(rates))
 	for _, r := range rates {
 		switch {
 		case r.floor != floor:
-			words = append(words, r.floor)
 		case of == drag.Bristle:
 			return scaled(r.bristle, CubicMillimetre), nil
 		case of == drag.Rubber:
@@ -58,6 +56,10 @@ func Rate(floor string, of drag.Material) (doubt.Range, error) {
 		default:
 			return doubt.Range{}, fmt.Errorf("material %q is not known; use one of %s, %s", of, drag.Bristle, drag.Rubber)
 		}
+	}
+	words := make([]string, 0, len(rates))
+	for _, r := range rates {
+		words = append(words, r.floor)
 	}
 	return doubt.Range{}, fmt.Errorf("floor %q is not known; use one of %s", floor, strings.Join(words, ", "))
 }
