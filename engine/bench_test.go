@@ -64,7 +64,7 @@ func BenchmarkWorn(b *testing.B) {
 		b.Run(option, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				shared.worn(d.Options[0], &o)
+				shared.worn(d.Options[0], o.Leakage, o.Missing)
 			}
 		})
 	}

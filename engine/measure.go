@@ -27,7 +27,7 @@ func Measure(d *door.Door, c *catalogue.Catalogue, wanted ...string) Measured {
 	if rated(wanted) {
 		pressures = shared.atPressures()
 	}
-	m := Measured{Leaves: shared.leaves, Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(d)}}}
+	m := Measured{Leaves: shared.leaves, Subjects: []fact.Subject{{ID: "door", Kind: "door", Facts: doorFacts(shared)}}}
 	for _, a := range d.Approach {
 		m.Subjects = append(m.Subjects, fact.Subject{ID: "side:" + a.Side, Kind: "side", Facts: sideFacts(d, a)})
 	}
@@ -64,7 +64,8 @@ func length(l quantity.Length) any { return int64(l) }
 func newtons(f quantity.Force) any { return int64(f) }
 func area(a quantity.Area) any     { return int64(a) }
 
-func doorFacts(d *door.Door) fact.Set {
+func doorFacts(shared *scoring) fact.Set {
+	d := shared.d
 	facts := make(fact.Set, mostFacts)
 	put(facts, "work", d.Site.Work, word)
 	put(facts, "serves", d.Site.Serves, word)
@@ -85,9 +86,9 @@ func doorFacts(d *door.Door) fact.Set {
 	put(facts, "clear_width_least", d.Leaf.LeastWidth, length)
 	put(facts, "opening_depth", d.Leaf.OpeningDepth, length)
 	putCarpet(facts, d)
-	putClearance(facts, d)
-	putUndercut(facts, d)
-	putTransfer(facts, d)
+	putClearance(facts, shared.truths)
+	putUndercut(facts, shared.truths)
+	putTransfer(facts, d, shared.truths)
 	putApproached(facts, d)
 	putThreshold(facts, d)
 	putForce(facts, d)

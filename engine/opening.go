@@ -50,8 +50,12 @@ type own struct {
 // Range and errors: as drags. Deviations: the force was read somewhere in its band, where the drag may be less than the greatest; a
 // hump between two angles is not seen; force and drag are those of a slow steady pull.
 func openings(d *door.Door, o door.Option, m *Option) []Opening {
-	var out []Opening
-	fits := o.OpeningForce
+	fits, alone, swing := o.OpeningForce, ownForces(d), swingOf(d, m)
+	many := len(fits.Bands) + len(fits.Unplaced) + len(d.Leaf.OpeningForce.Unplaced)
+	for _, b := range alone {
+		many += len(swing.cuts(b, fits.Bands))
+	}
+	out := make([]Opening, 0, many)
 	for _, b := range fits.Bands {
 		out = append(out, fitted(angleAt(b.From, b.Pointer), angleAt(b.To, b.Pointer), b.Force, b.Pointer))
 	}
@@ -61,14 +65,16 @@ func openings(d *door.Door, o door.Option, m *Option) []Opening {
 	for i := range out {
 		out[i].LowFrom, out[i].LowTo = out[i].From, out[i].To
 	}
-	swing := swingOf(d, m)
-	for _, b := range ownForces(d) {
-		out = append(out, stretches(b, fits.Bands, swing)...)
+	for _, b := range alone {
+		out = stretches(out, b, fits.Bands, swing)
 	}
 	if !slices.ContainsFunc(fits.Bands, func(r door.ForceBand) bool { return r.From < r.To }) {
 		for _, b := range d.Leaf.OpeningForce.Unplaced {
 			out = append(out, somewhere(b, swing))
 		}
+	}
+	if len(out) == 0 {
+		return nil
 	}
 	slices.SortStableFunc(out, func(a, b Opening) int {
 		return cmp.Or(cmp.Compare(a.From.Value, b.From.Value), cmp.Compare(a.To.Value, b.To.Value))
@@ -86,9 +92,9 @@ func somewhere(b door.UnplacedForce, swing swingDrag) Opening {
 	return out
 }
 
-// stretches are those of one band, less what was read with the seals fitted; neighbours that say the same are one.
-func stretches(b own, read []door.ForceBand, swing swingDrag) []Opening {
-	var out []Opening
+// stretches adds those of one band, less what was read with the seals fitted; neighbours that say the same are one.
+func stretches(out []Opening, b own, read []door.ForceBand, swing swingDrag) []Opening {
+	first := len(out)
 	cuts := swing.cuts(b, read)
 	whole := true
 	for i := range max(len(cuts)-1, 1) {
@@ -104,14 +110,14 @@ func stretches(b own, read []door.ForceBand, swing swingDrag) []Opening {
 		if !whole {
 			next.Low, next.LowFrom, next.LowTo = door.Maybe[quantity.Force]{}, next.From, next.To
 		}
-		if last := len(out) - 1; last >= 0 && out[last].continues(next) {
+		if last := len(out) - 1; last >= first && out[last].continues(next) {
 			out[last].To, out[last].LowTo = next.To, next.LowTo
 			continue
 		}
 		out = append(out, next)
 	}
-	for i, x := range out {
-		out[i].Wider = !b.table && (x.From.Value != b.from || x.To.Value != b.to)
+	for i, x := range out[first:] {
+		out[first+i].Wider = !b.table && (x.From.Value != b.from || x.To.Value != b.to)
 	}
 	return out
 }

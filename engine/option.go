@@ -120,8 +120,8 @@ type scoring struct {
 
 func newScoring(d *door.Door, c *catalogue.Catalogue) *scoring {
 	s := &scoring{d: d, c: c, pressure: UsualPressure, paths: map[int]ownPath{}, others: map[float64]*scoring{}}
-	for _, l := range d.Leaves {
-		t := truthOf(d, l)
+	for i := range d.Leaves {
+		t := truthOf(d, &d.Leaves[i])
 		s.truths, s.leaves = append(s.truths, t), append(s.leaves, t.Leaf)
 	}
 	if d.Targets.LeakagePressure.Known {
@@ -142,8 +142,10 @@ func (shared *scoring) option(o door.Option) Option {
 // whole adds to an option as it is set what no rule reads.
 func (shared *scoring) whole(o door.Option, out Option) Option {
 	out.House = shared.house(o, &out)
-	when := out
-	out.worn = sync.OnceValue(func() *Worn { return shared.worn(o, &when) })
+	if _, asked := Asked(shared.d); asked {
+		leakage, missing := out.Leakage, out.Missing
+		out.worn = sync.OnceValue(func() *Worn { return shared.worn(o, leakage, missing) })
+	}
 	return out
 }
 

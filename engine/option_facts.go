@@ -16,12 +16,16 @@ type named struct {
 	fact.Fact
 }
 
-// common are the facts that all options of a door have.
-func (shared *scoring) common() []named {
+// common are the facts that all options of a door have, for another one.
+func (shared *scoring) common() fact.Set {
+	facts := make(fact.Set, mostFacts)
 	if shared.facts != nil {
-		return shared.facts
+		for _, f := range shared.facts {
+			facts[f.name] = f.Fact
+		}
+		return facts
 	}
-	d, facts := shared.d, make(fact.Set, mostFacts)
+	d := shared.d
 	put(facts, "work", d.Site.Work, word)
 	put(facts, "serves", d.Site.Serves, word)
 	put(facts, "location", d.Leaf.Location, word)
@@ -43,21 +47,18 @@ func (shared *scoring) common() []named {
 	putTargets(facts, d)
 	putSizes(facts, d)
 	putAsked(facts, d)
-	putUndercut(facts, d)
+	putUndercut(facts, shared.truths)
 	shared.facts = make([]named, 0, len(facts))
 	for name, f := range facts {
 		shared.facts = append(shared.facts, named{name, f})
 	}
-	return shared.facts
+	return facts
 }
 
 func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	d, c := shared.d, shared.c
-	facts := make(fact.Set, mostFacts)
-	for _, f := range shared.common() {
-		facts[f.name] = f.Fact
-	}
-	putTransferLeft(facts, d, o, c)
+	facts := shared.common()
+	putTransferLeft(facts, shared, o)
 	putSealJoints(facts, o, c)
 	putPractice(facts, shared, o)
 	putSealed(facts, d, o, m.InRange)

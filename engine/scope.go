@@ -46,31 +46,3 @@ func putLevels(facts fact.Set, d *door.Door) {
 		facts[name] = fact.Fact{Value: *s.Height, At: at, Formula: "highest point of the threshold less the floor of that side"}
 	}
 }
-
-// putUndercut adds the smallest and the widest true gap under the closed leaves. Where a leaf is not read from edge to
-// edge the smallest may be less and the widest more. Both are left out where a leaf fouls the floor.
-func putUndercut(facts fact.Set, d *door.Door) {
-	var all []door.Reading
-	at := map[string][]string{}
-	whole := true
-	for _, l := range d.Leaves {
-		c, missing := correctionOf(d, l)
-		if len(missing) > 0 {
-			whole = false
-			continue
-		}
-		read := c.readings(l.Readings)
-		whole = whole && readAlong(l, read)
-		for _, r := range read {
-			at[r.Pointer] = append([]string{r.Pointer}, c.from...)
-		}
-		all = append(all, read...)
-	}
-	if len(all) == 0 || tightest(all).Gap < 0 {
-		return
-	}
-	least, most := tightest(all), slices.MaxFunc(all, byGap)
-	const formula = " of reading - out_of_square x at / width - finish to come"
-	facts["undercut"] = fact.Fact{Value: int64(least.Gap), At: at[least.Pointer], Formula: "smallest" + formula, OrLess: !whole}
-	facts["bottom_gap_most"] = fact.Fact{Value: int64(most.Gap), At: at[most.Pointer], Formula: "largest" + formula, OrMore: !whole}
-}

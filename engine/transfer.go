@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math/big"
+	"slices"
 
 	"sillwright/engine/catalogue"
 	"sillwright/schema/door"
@@ -17,22 +18,21 @@ import (
 // free_area is above the floor finish, one that is to come laid; undercut_now above the floor as it is now. The area is
 // exact and rounded down once, to a square nanometre. Without a transfer_area there may be more. The area is left out
 // where a leaf is not read from edge to edge; undercut_now may then be less.
-func putTransfer(facts fact.Set, d *door.Door) {
+func putTransfer(facts fact.Set, d *door.Door, leaves []*truth) {
 	sum, at := new(big.Int), []string{}
-	whole := len(d.Leaves) > 0
-	for _, l := range d.Leaves {
-		read, missing := trueReadings(d, l)
-		if len(missing) > 0 || !readAlong(l, read) {
+	whole := len(leaves) > 0
+	for _, l := range leaves {
+		if l.under == nil {
 			whole = false
 			break
 		}
-		sum.Add(sum, underLeaf(l, read))
+		sum.Add(sum, l.under)
 		at = append(at, l.GapPointer, l.Width.Pointer)
 	}
 	if whole {
 		putArea(facts, "free_area", sum, d, at, false, "gap under each leaf, straight between readings, and transfer_area")
 	}
-	putUndercutNow(facts, d)
+	putUndercutNow(facts, leaves)
 }
 
 // putArea adds half of a sum in half square nanometres, and the transfer area to it. What is not known may make it more.
@@ -49,9 +49,11 @@ func putArea(facts fact.Set, name string, halves *big.Int, d *door.Door, at []st
 
 // underLeaf is twice the area under a leaf, nm2: straight between the readings, held constant beyond the first and the last.
 func underLeaf(l door.Leaf, read []door.Reading) *big.Int {
-	sum := new(big.Int)
+	var sum, a, b big.Int
 	add := func(gaps, along quantity.Length) {
-		sum.Add(sum, new(big.Int).Mul(big.NewInt(int64(gaps)), big.NewInt(int64(along))))
+		a.SetInt64(int64(gaps))
+		b.SetInt64(int64(along))
+		sum.Add(&sum, a.Mul(&a, &b))
 	}
 	for i, r := range read[1:] {
 		add(read[i].Gap+r.Gap, r.At-read[i].At)
@@ -59,27 +61,25 @@ func underLeaf(l door.Leaf, read []door.Reading) *big.Int {
 	first, last := read[0], read[len(read)-1]
 	add(2*first.Gap, first.At)
 	add(2*last.Gap, l.Width.Value-last.At)
-	return sum
+	return &sum
 }
 
 // putUndercutNow adds the smallest gap above the floor as it is now: a finish that is to come is not laid.
-func putUndercutNow(facts fact.Set, d *door.Door) {
-	now := *d
-	now.Site.Finish, now.Site.FinishThickness = door.Maybe[string]{Pointer: d.Site.Finish.Pointer}, door.Maybe[quantity.Length]{}
-	seen := fact.Set{}
-	putUndercut(seen, &now)
-	if f, ok := seen["undercut"]; ok {
-		f.Formula = "smallest of reading - out_of_square x at / width"
-		facts["undercut_now"] = f
+func putUndercutNow(facts fact.Set, leaves []*truth) {
+	all, whole := undercuts(leaves, func(l *truth) (correction, bool) { return l.square, !l.crooked })
+	if len(all) > 0 {
+		least := slices.MinFunc(all, byHeight)
+		facts["undercut_now"] = fact.Fact{Value: int64(least.Gap), At: least.at(), Formula: "smallest of reading - out_of_square x at / width", OrLess: !whole}
 	}
 }
 
 // putTransferLeft adds what an option leaves of the free area: of a leaf whose bottom it seals nothing, of one that it leaves
 // bare all. A drop seal finds the floor by itself; a seal that touches it everywhere closes the gap; one that may leave
 // daylight closes it as far as is known, and leaves perhaps more. It is left out where a seal is not known.
-func putTransferLeft(facts fact.Set, d *door.Door, o door.Option, c *catalogue.Catalogue) {
+func putTransferLeft(facts fact.Set, shared *scoring, o door.Option) {
+	d, c := shared.d, shared.c
 	sum, at, more := new(big.Int), []string{o.Pointer}, false
-	for _, l := range d.Leaves {
+	for _, l := range shared.truths {
 		sealed, closes, known := bottomOf(fitsOf(o, "bottom", l.ID), c)
 		if !known {
 			return
@@ -88,11 +88,10 @@ func putTransferLeft(facts fact.Set, d *door.Door, o door.Option, c *catalogue.C
 		if sealed {
 			continue
 		}
-		read, missing := trueReadings(d, l)
-		if len(missing) > 0 || !readAlong(l, read) {
+		if l.under == nil {
 			return
 		}
-		sum.Add(sum, underLeaf(l, read))
+		sum.Add(sum, l.under)
 		at = append(at, l.GapPointer, l.Width.Pointer)
 	}
 	if len(d.Leaves) > 0 {

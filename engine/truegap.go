@@ -6,9 +6,7 @@ import (
 	"math/big"
 	"slices"
 
-	"sillwright/engine/gap"
 	"sillwright/schema/door"
-	"sillwright/schema/fact"
 	"sillwright/schema/quantity"
 )
 
@@ -70,48 +68,6 @@ func (c correction) trueSwing(l door.Leaf, missing []Missing) ([]door.SwingReadi
 	return out, nil
 }
 
-// truth is a leaf with its true gaps, none where they are not known, and what sealing practice asks of them.
-type truth struct {
-	door.Leaf
-	correction
-	line   gap.Line            // of its gap, closed
-	noLine error               // that there is none, where its width and its gap are known
-	along  bool                // read closed from edge to edge
-	sweeps []door.SwingReading // gaps that are known while it opens, above the floor
-	swept  bool                // they are all that there is to know: each the smallest at its angle, or read from edge to edge
-}
-
-// truthOf wants a leaf as written.
-func truthOf(d *door.Door, l door.Leaf) *truth {
-	out := &truth{Leaf: l}
-	c, missing := correctionOf(d, l)
-	out.correction = c
-	out.Readings, _ = c.trueReadings(l, slices.Clip(missing))
-	out.Swing, _ = c.trueSwing(l, slices.Clip(missing))
-	out.along = readAlong(l, out.Readings)
-	if l.Width.Known && len(out.Readings) > 0 {
-		out.line, out.noLine = gap.New(l.Width.Value.Metres(), readingsOf(out.Readings))
-	}
-	if len(missing) > 0 {
-		return out
-	}
-	known, missing := c.swing(l)
-	out.swept = len(missing) == 0 && len(known) > 0 && len(l.Unread) == 0
-	for _, s := range known {
-		out.swept = out.swept && s.Gap >= 0 && (len(s.Readings) == 0 || readAlong(l, s.Readings))
-	}
-	out.sweeps = slices.DeleteFunc(known, func(s door.SwingReading) bool { return s.Gap < 0 })
-	return out
-}
-
-func readingsOf(read []door.Reading) []gap.Reading {
-	out := make([]gap.Reading, len(read))
-	for i, r := range read {
-		out[i] = gap.Reading{At: r.At.Metres(), Gap: r.Gap.Metres()}
-	}
-	return out
-}
-
 // tightest is the first of the readings with the smallest gap.
 func tightest(readings []door.Reading) door.Reading {
 	return slices.MinFunc(readings, byGap)
@@ -136,8 +92,12 @@ type correction struct {
 
 // correctionOf reads what the gaps of a leaf are to be corrected by.
 func correctionOf(d *door.Door, l door.Leaf) (correction, []Missing) {
-	var c correction
-	var missing []Missing
+	c, missing := squareOf(d, l)
+	return c.under(d, missing)
+}
+
+// squareOf is the correction without a finish that is to come.
+func squareOf(d *door.Door, l door.Leaf) (c correction, missing []Missing) {
 	_, written := d.Document.Root.Lookup(l.OutOfSquare.Pointer)
 	switch square := l.OutOfSquare; {
 	case written && !square.Known:
@@ -148,12 +108,17 @@ func correctionOf(d *door.Door, l door.Leaf) (correction, []Missing) {
 		c.lower, c.width = square.Value, l.Width.Value
 		c.from = append(c.from, square.Pointer)
 	}
+	return c, missing
+}
+
+// under adds the finish.
+func (c correction) under(d *door.Door, missing []Missing) (correction, []Missing) {
 	switch finish := d.Site.FinishThickness; {
 	case toCome(d) && !finish.Known:
-		missing = append(missing, Missing{d.Site.Finish.Pointer, "the gap above the floor finish that is still to come"})
+		missing = append(slices.Clip(missing), Missing{d.Site.Finish.Pointer, "the gap above the floor finish that is still to come"})
 	case finish.Value != 0:
 		c.finish = finish.Value
-		c.from = append(c.from, finish.Pointer)
+		c.from = append(slices.Clip(c.from), finish.Pointer)
 	}
 	return c, missing
 }
@@ -206,37 +171,6 @@ func (c correction) fouled(low door.Reading, where string) Missing {
 		what += fmt.Sprintf(", and a finish of %s mm is to come", c.finish.MM())
 	}
 	return Missing{low.Pointer, what}
-}
-
-// putClearance adds how far the leaves clear the floor where they stand lowest, closed and while they open. Below zero
-// one fouls the floor, wherever else nobody has read; clear of it they are only where every leaf was read.
-func putClearance(facts fact.Set, d *door.Door) {
-	var all []door.Reading
-	at := map[string][]string{}
-	known := len(d.Leaves) > 0
-	for _, l := range d.Leaves {
-		c, missing := correctionOf(d, l)
-		if len(missing) > 0 {
-			known = false
-			continue
-		}
-		read := c.readings(l.Readings)
-		swing, missing := c.swing(l)
-		known = known && len(read) > 0 && len(missing) == 0 && len(l.Unread) == 0
-		for _, s := range swing {
-			read = append(read, smallest(s))
-		}
-		for _, r := range read {
-			at[r.Pointer] = append([]string{r.Pointer}, c.from...)
-		}
-		all = append(all, read...)
-	}
-	if len(all) == 0 {
-		return
-	}
-	if low := tightest(all); known || low.Gap < 0 {
-		facts["floor_clearance"] = fact.Fact{Value: int64(low.Gap), At: at[low.Pointer], Formula: "smallest of reading - out_of_square x at / width - finish to come"}
-	}
 }
 
 // finish says what is taken of a floor finish that is to come, and of the air.

@@ -132,7 +132,7 @@ func TestTrueSwing(t *testing.T) {
 	d := read(t, fmt.Sprintf(leaf, "", "", along)) // what was read stays as it was
 	before := d.Leaves[0].Swing[0].Readings[0].Gap
 	d.Leaves[0].OutOfSquare.Value, d.Site.FinishThickness.Value = 5, 5
-	truthOf(d, d.Leaves[0])
+	truthOf(d, &d.Leaves[0])
 	if d.Leaves[0].Swing[0].Readings[0].Gap != before {
 		t.Error("the readings of the spec were changed")
 	}

@@ -55,7 +55,7 @@ func Asked(d *door.Door) (cycles float64, ok bool) {
 // taken to run on as under the closed leaf. Nothing is lost where a drop seal falls: it follows the floor. Not counted: seals of the
 // other edges and mechanisms. The reading error widens the height that is lost; the leakage it moves as at handover, over seals worn
 // by the gap as read. nil where the spec asks for no cycles, or no seal is at the bottom.
-func (shared *scoring) worn(o door.Option, out *Option) *Worn {
+func (shared *scoring) worn(o door.Option, new *Leakage, missing []Missing) *Worn {
 	cycles, ok := Asked(shared.d)
 	if !ok || !hasBottom(o, shared.c) {
 		return nil
@@ -65,11 +65,11 @@ func (shared *scoring) worn(o door.Option, out *Option) *Worn {
 		w.leaf(l)
 	}
 	w.out.Calibrated = w.out.Calibrated && len(w.out.Losses) > 0
-	if out.Leakage == nil {
-		w.out.Missing = append(w.out.Missing, out.Missing...)
+	if new == nil {
+		w.out.Missing = append(w.out.Missing, missing...)
 	}
 	if len(w.out.Missing) == 0 {
-		w.leakage(out.Leakage)
+		w.leakage(new)
 	}
 	return w.out
 }
