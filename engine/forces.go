@@ -139,19 +139,21 @@ func lifts(d *door.Door) bool {
 
 // jams says where a seal is pressed most, if that is beyond half its free height, past which nothing is predicted; closed first.
 func jams(d *door.Door, c Contact) string {
-	of := ""
-	if len(d.Leaves) > 1 {
-		of = " of leaf " + c.Leaf
-	}
-	worst := slices.MaxFunc(c.Places, byOverlap)
-	where := worst.At.MM() + " mm" + of
-	for _, a := range c.Angles {
+	worst, open := slices.MaxFunc(c.Places, byOverlap), -1
+	for i, a := range c.Angles {
 		if t := slices.MaxFunc(a.Places, byOverlap); t.Overlap > worst.Overlap {
-			worst, where = t, a.Angle.Deg()+" deg"+of
+			worst, open = t, i
 		}
 	}
 	if c.Length == 0 || 2*worst.Overlap <= c.Length {
 		return ""
+	}
+	where := worst.At.MM() + " mm"
+	if open >= 0 {
+		where = c.Angles[open].Angle.Deg() + " deg"
+	}
+	if len(d.Leaves) > 1 {
+		where += " of leaf " + c.Leaf
 	}
 	return fmt.Sprintf("%s is pressed %s of %s mm at %s, it would jam", c.Seal, worst.Overlap.MM(), c.Length.MM(), where)
 }

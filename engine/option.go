@@ -11,6 +11,7 @@ import (
 	"sillwright/engine/seal"
 	"sillwright/schema"
 	"sillwright/schema/door"
+	"sillwright/schema/fact"
 	"sillwright/schema/quantity"
 )
 
@@ -114,7 +115,7 @@ type scoring struct {
 	pressure float64
 	paths    map[int]ownPath      // by their place in the spec, as far as they were asked for
 	others   map[float64]*scoring // the same at other pressures, as far as they were asked for
-	facts    []named              // that all options have, once one was asked for
+	facts    fact.Set             // that all options have, once one was asked for
 	taken    ownPath              // of finish and air
 }
 

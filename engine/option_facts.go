@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"maps"
 	"math"
 
 	"sillwright/schema/door"
@@ -10,22 +11,12 @@ import (
 // mostFacts is about as many as a door or an option has at most.
 const mostFacts = 56
 
-// named is a fact with its name.
-type named struct {
-	name string
-	fact.Fact
-}
-
 // common are the facts that all options of a door have, for another one.
 func (shared *scoring) common() fact.Set {
-	facts := make(fact.Set, mostFacts)
 	if shared.facts != nil {
-		for _, f := range shared.facts {
-			facts[f.name] = f.Fact
-		}
-		return facts
+		return maps.Clone(shared.facts)
 	}
-	d := shared.d
+	d, facts := shared.d, make(fact.Set, mostFacts)
 	put(facts, "work", d.Site.Work, word)
 	put(facts, "serves", d.Site.Serves, word)
 	put(facts, "location", d.Leaf.Location, word)
@@ -48,11 +39,8 @@ func (shared *scoring) common() fact.Set {
 	putSizes(facts, d)
 	putAsked(facts, d)
 	putUndercut(facts, shared.truths)
-	shared.facts = make([]named, 0, len(facts))
-	for name, f := range facts {
-		shared.facts = append(shared.facts, named{name, f})
-	}
-	return facts
+	shared.facts = facts
+	return maps.Clone(facts)
 }
 
 func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {

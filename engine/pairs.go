@@ -5,7 +5,7 @@ import "slices"
 // field is all that are ranked, compared in pairs.
 type field struct {
 	order  []Criterion
-	in     []Option
+	in     []*Option
 	better [][][]bool // by criterion: one is better than another beyond doubt
 	by     [][]int    // the place in the order of what puts one ahead of another; nobody: nothing does
 	ahead  [][]bool   // of pairs and of what follows from them
@@ -16,13 +16,13 @@ type field struct {
 const nobody = -1
 
 // pairs compares every option with every other, and lays the pairs down: see Rank.
-func pairs(in []Option, order []Criterion) *field {
+func pairs(in []*Option, order []Criterion) *field {
 	f := &field{order: order, in: in, by: make([][]int, len(in)), ahead: square(len(in)), ranks: make([]int, len(in)), sorted: make([]int, len(in))}
 	for _, c := range order {
 		better := square(len(in))
 		for i := range in {
 			for j := range in {
-				better[i][j] = c.Better(in[i], in[j])
+				better[i][j] = c.better(in[i], in[j])
 			}
 		}
 		f.better = append(f.better, better)
@@ -50,9 +50,9 @@ func pairs(in []Option, order []Criterion) *field {
 }
 
 func square(n int) [][]bool {
-	out := make([][]bool, n)
+	out, all := make([][]bool, n), make([]bool, n*n)
 	for i := range out {
-		out[i] = make([]bool, n)
+		out[i] = all[i*n : (i+1)*n]
 	}
 	return out
 }
@@ -60,8 +60,8 @@ func square(n int) [][]bool {
 // parts is the place of the first criterion that parts two options, if it puts the first ahead.
 func (f *field) parts(i, j int) int {
 	for k, c := range f.order {
-		_, known := c.Of(f.in[i])
-		_, other := c.Of(f.in[j])
+		_, known := c.of(f.in[i])
+		_, other := c.of(f.in[j])
 		switch {
 		case known && !other, f.better[k][i][j]:
 			return k

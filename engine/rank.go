@@ -28,7 +28,9 @@ func (c Criterion) MoreIsBetter() bool { return c == ByLife || c == ByTolerance 
 
 // Of gives the figure of an option: m3/s, N, cycles, or m, where a tolerance is exact and so low, likely and high at
 // once, and without end where there is nothing to set. False: not known.
-func (c Criterion) Of(o Option) (doubt.Range, bool) {
+func (c Criterion) Of(o Option) (doubt.Range, bool) { return c.of(&o) }
+
+func (c Criterion) of(o *Option) (doubt.Range, bool) {
 	var r *doubt.Range
 	switch {
 	case c == ByLeakage && o.Leakage != nil:
@@ -50,9 +52,11 @@ func (c Criterion) Of(o Option) (doubt.Range, bool) {
 
 // Better says whether an option is better than another beyond doubt: on leakage as Leakage.SurelyBelow, on all else if its whole band
 // lies on the better side of the other's. Both must be known.
-func (c Criterion) Better(a, b Option) bool {
-	x, knownX := c.Of(a)
-	y, knownY := c.Of(b)
+func (c Criterion) Better(a, b Option) bool { return c.better(&a, &b) }
+
+func (c Criterion) better(a, b *Option) bool {
+	x, knownX := c.of(a)
+	y, knownY := c.of(b)
 	switch {
 	case !knownX || !knownY:
 		return false
@@ -66,9 +70,9 @@ func (c Criterion) Better(a, b Option) bool {
 }
 
 // noWorse says whether an option is no worse with all of its band, low, likely and high. Both must be known.
-func (c Criterion) noWorse(a, b Option) bool {
-	x, knownX := c.Of(a)
-	y, knownY := c.Of(b)
+func (c Criterion) noWorse(a, b *Option) bool {
+	x, knownX := c.of(a)
+	y, knownY := c.of(b)
 	if c.MoreIsBetter() {
 		x, y = y, x
 	}
@@ -123,39 +127,38 @@ func Rank(options []Option, order []Criterion) []Ranked {
 	if len(order) == 0 {
 		order = UsualOrder()
 	}
-	var in []Option
+	var in []*Option
 	var out, unranked []Ranked
-	for _, o := range options {
-		if rankable(o, order) {
+	for i := range options {
+		if o := &options[i]; rankable(o, order) {
 			in = append(in, o)
 		} else {
-			unranked = append(unranked, Ranked{o, placed(0)})
+			unranked = append(unranked, Ranked{*o, placed(0)})
 		}
 	}
-	slices.SortStableFunc(in, func(a, b Option) int { return compareEnds(order, a, b) })
+	slices.SortStableFunc(in, func(a, b *Option) int { return compareEnds(order, a, b) })
 	f := pairs(in, order)
-	for i := range f.in {
-		out = append(out, Ranked{Option: f.in[i], Place: f.place(i)})
+	for _, i := range f.sorted { // by rank
+		out = append(out, Ranked{Option: *f.in[i], Place: f.place(i)})
 	}
-	slices.SortStableFunc(out, func(a, b Ranked) int { return cmp.Compare(a.Rank, b.Rank) })
 	slices.SortStableFunc(unranked, func(a, b Ranked) int { return cmp.Compare(a.Option.ID, b.Option.ID) })
 	return append(out, unranked...)
 }
 
-func rankable(o Option, order []Criterion) bool {
+func rankable(o *Option, order []Criterion) bool {
 	known := func(c Criterion) bool {
-		_, known := c.Of(o)
+		_, known := c.of(o)
 		return known
 	}
 	return slices.ContainsFunc(order, known) && (!slices.Contains(order, ByLeakage) || known(ByLeakage))
 }
 
 // compareEnds orders options of one rank.
-func compareEnds(order []Criterion, a, b Option) int {
+func compareEnds(order []Criterion, a, b *Option) int {
 	out := 0
 	for _, c := range order {
-		x, knownX := c.Of(a)
-		y, knownY := c.Of(b)
+		x, knownX := c.of(a)
+		y, knownY := c.of(b)
 		switch {
 		case knownX != knownY && knownX:
 			out = cmp.Or(out, -1)
