@@ -24,29 +24,32 @@ func drags(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Conta
 	if !d.Leaf.Operation.Known || slices.ContainsFunc(d.Leaves, func(l door.Leaf) bool { return !l.Width.Known }) {
 		return nil, why
 	}
-	total := map[string][]doubt.Range{} // by leaf: closed, then each angle
+	type sums struct {
+		leaf string
+		of   []doubt.Range // closed, then each angle
+	}
+	var total []sums
 	for i := range contacts {
 		contact := &contacts[i]
 		if err := dragOf(d, c, contact); err != nil {
 			why = append(why, Missing{fitOf(o, *contact), err.Error()})
 			continue
 		}
-		forces := append([]doubt.Range{*contact.Force}, angleForces(*contact)...)
-		sum := total[contact.Leaf]
-		for k, f := range forces {
-			if k == len(sum) {
-				sum = append(sum, doubt.Range{})
-			}
-			sum[k] = sum[k].Plus(f)
+		at := slices.IndexFunc(total, func(s sums) bool { return s.leaf == contact.Leaf })
+		if at < 0 {
+			at, total = len(total), append(total, sums{contact.Leaf, make([]doubt.Range, 0, 1+len(contact.Angles))})
 		}
-		total[contact.Leaf] = sum
+		total[at].of = plus(total[at].of, 0, *contact.Force)
+		for k, a := range contact.Angles {
+			total[at].of = plus(total[at].of, 1+k, *a.Force)
+		}
 	}
 	if len(why) > 0 {
 		return nil, why
 	}
 	most := doubt.Range{}
-	for _, sums := range total {
-		for _, f := range sums {
+	for _, s := range total {
+		for _, f := range s.of {
 			if cmp.Or(cmp.Compare(f.High, most.High), cmp.Compare(f.Likely, most.Likely)) > 0 {
 				most = f
 			}
@@ -55,12 +58,13 @@ func drags(d *door.Door, o door.Option, c *catalogue.Catalogue, contacts []Conta
 	return &most, nil
 }
 
-func angleForces(c Contact) []doubt.Range {
-	var out []doubt.Range
-	for _, a := range c.Angles {
-		out = append(out, *a.Force)
+// plus adds a force to the sum at a place of a list, or begins it there.
+func plus(list []doubt.Range, at int, f doubt.Range) []doubt.Range {
+	if at == len(list) {
+		return append(list, doubt.Range{}.Plus(f))
 	}
-	return out
+	list[at] = list[at].Plus(f)
+	return list
 }
 
 // fitOf points to the fit that a contact is of.
