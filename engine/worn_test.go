@@ -3,7 +3,9 @@ package engine
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"strings"
+	"sync"
 	"testing"
 
 	"sillwright/engine/catalogue"
@@ -209,5 +211,41 @@ func TestCycles(t *testing.T) {
 		if _, ok := subjects[len(subjects)-1].Facts["cycles_asked"]; ok != want {
 			t.Errorf("%s: asked %t", src, ok)
 		}
+	}
+}
+
+// What is left after the life is found when it is asked for: once, whoever asks, and the same as from an option of its own.
+func TestWornIsFoundOnce(t *testing.T) {
+	c := generic(t)
+	o, again := after(t, c, "hinged", "", 40, "brush-fine-15", ", set: {overlap: 1 mm}"), after(t, c, "hinged", "", 40, "brush-fine-15", ", set: {overlap: 1 mm}")
+	var found [4]*Worn
+	var all sync.WaitGroup
+	for i := range found {
+		all.Go(func() { found[i] = o.Worn() })
+	}
+	all.Wait()
+	for _, w := range found {
+		if w == nil || w != found[0] {
+			t.Fatalf("found %p and %p", w, found[0])
+		}
+	}
+	if !reflect.DeepEqual(found[0], again.Worn()) {
+		t.Errorf("%+v, of the same option %+v", found[0], again.Worn())
+	}
+}
+
+// What all options have of their door is each one's own: a fact that one is given, or that is changed in it, is in no other.
+func TestOptionsShareNoFacts(t *testing.T) {
+	d := read(t, fmt.Sprintf(wornDoor, "hinged", "", 40.0, "none", "}, {id: y, seal: none"))
+	m := Measure(d, generic(t))
+	options := m.Subjects[len(m.Subjects)-2:]
+	if options[0].ID != "option:x" || options[1].ID != "option:y" || options[1].Facts["operation"].Value != "hinged" {
+		t.Fatalf("%+v", options)
+	}
+	f := options[0].Facts["operation"]
+	f.Value = "sliding"
+	options[0].Facts["operation"], options[0].Facts["unit"] = f, f
+	if _, unit := options[1].Facts["unit"]; unit || options[1].Facts["operation"].Value != "hinged" {
+		t.Errorf("%+v", options[1].Facts)
 	}
 }

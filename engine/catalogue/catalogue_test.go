@@ -59,3 +59,29 @@ seals:
 		t.Errorf("a brush that cannot be computed: %v", problems)
 	}
 }
+
+// Every seal is listed by its length, those of one length by their names; those of a second catalogue too.
+func TestByLength(t *testing.T) {
+	c, err := Generic()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if problems := c.Add("own.yaml", []byte("format: sillwright/seals/1\nseals: {a-brush: {title: mine, like: brush-fine-20}}\n")); len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	list := c.ByLength()
+	if len(list) != len(c.Names()) {
+		t.Fatalf("%d of %d", len(list), len(c.Names()))
+	}
+	for i, s := range list {
+		if own, ok := c.Seal(s.Name); !ok || own != s {
+			t.Errorf("%s is not that of the catalogue", s.Name)
+		}
+		if i > 0 && (list[i-1].Length > s.Length || list[i-1].Length == s.Length && list[i-1].Name > s.Name) {
+			t.Errorf("%s before %s", list[i-1].Name, s.Name)
+		}
+	}
+	if s, ok := c.Seal("nobody"); ok || s == nil || s.Kind != "" {
+		t.Errorf("a seal that is not there: %+v", s)
+	}
+}

@@ -103,3 +103,25 @@ func BenchmarkEstimate(b *testing.B) {
 		}
 	}
 }
+
+// Normals are those of the seal at each overlap, and their errors those of the first that is out of range.
+func TestNormals_Identity(t *testing.T) {
+	brush := Brush{
+		Length: 0.02, Diameter: doubt.Exactly(0.18e-3), Thickness: doubt.Exactly(5e-3), Solid: doubt.Exactly(0.44),
+		Lean: doubt.Exactly(5.3e-3), Modulus: doubt.Exactly(3.3e9),
+	}
+	overlaps := []float64{-1e-3, 0, 1e-6, 1e-3, 5e-3, 10e-3}
+	got := make([]float64, len(overlaps))
+	if err := Normals(brush, 0.3, overlaps, got); err != nil {
+		t.Fatal(err)
+	}
+	for i, o := range overlaps {
+		if want, err := brush.Normal(o, 0.3); err != nil || got[i] != want {
+			t.Errorf("at %g m: %g, alone %g, %v", o, got[i], want, err)
+		}
+	}
+	_, alone := brush.Normal(11e-3, 0.3)
+	if err := Normals(brush, 0.3, []float64{1e-3, 11e-3}, got); err == nil || alone == nil || err.Error() != alone.Error() {
+		t.Errorf("%v, alone %v", err, alone)
+	}
+}
