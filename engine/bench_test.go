@@ -22,10 +22,9 @@ paths:
 options: [{id: x, %s}]
 `
 
-// One option with its leakage and band, its contacts and its drag. One core of an AMD EPYC, Go 1.26:
+// One option with its leakage and band, its contacts and its drag. One core of an Intel Xeon, Go 1.26:
 //
-//	2026-11-25  us: bare 5, fine brush 31, tufted 37, with blade 39, two blades 15, drop seal 10, brush and drop seal in series 37; of a
-//	            brush 13 are its leakage with its band, 10 its drag
+//	2026-11-26  us: bare 5, fine brush 24, tufted 31, with blade 32, two blades 11, drop seal 10, brush and drop seal in series 31
 func BenchmarkOption(b *testing.B) {
 	for _, option := range []string{
 		"seal: none", "seal: brush-fine-30, set: {overlap: 0 mm}", "seal: tufted-50, set: {overlap: 0 mm}", "seal: tufted-50-blade-10, set: {overlap: 0 mm}",
@@ -46,9 +45,9 @@ func BenchmarkOption(b *testing.B) {
 	}
 }
 
-// What is left of an option after the life that is asked. One core of an AMD EPYC, Go 1.26:
+// What is left of an option after the life that is asked. One core of an Intel Xeon, Go 1.26:
 //
-//	2026-11-26  us: fine brush 190, tufted 210, two blades 165, drop seal 2
+//	2026-11-26  us: fine brush 61, tufted 71, two blades 51, drop seal 2
 func BenchmarkWorn(b *testing.B) {
 	const swing = "swing: [{angle: 45 deg, gap: 28 mm}, {angle: 90 deg, gap: 28 mm}], reading_error"
 	for _, option := range []string{
@@ -81,6 +80,27 @@ func BenchmarkRates(b *testing.B) {
 			at := newScoring(d, c).atPressures()
 			for b.Loop() {
 				putRates(fact.Set{}, at, d.Options[0])
+			}
+		})
+	}
+}
+
+// A whole door of four options as rules read it, and with what is left of each after its life. One core of an Intel Xeon, Go 1.26:
+//
+//	2026-11-26  us: 117 as rules read it, 240 with what is left
+func BenchmarkMeasure(b *testing.B) {
+	option := "seal: brush-fine-30, set: {overlap: 0 mm}}, {id: y, seal: blade-double-12, set: {overlap: 0 mm}}, {id: z, seal: drop-seal-12}, {id: none, seal: none"
+	const swing = "swing: [{angle: 45 deg, gap: 28 mm}, {angle: 90 deg, gap: 28 mm}], reading_error"
+	d, c := read(b, strings.Replace(fmt.Sprintf(scored, option), "reading_error", swing, 1)+"duty: {cycles_per_day: 40, life: 10 years}\n"), generic(b)
+	for _, late := range []bool{false, true} {
+		b.Run(fmt.Sprintf("late=%v", late), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				for _, o := range Measure(d, c).Options {
+					if late {
+						o.Worn()
+					}
+				}
 			}
 		})
 	}

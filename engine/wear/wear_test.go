@@ -330,9 +330,9 @@ func TestErrorsStateTheRange(t *testing.T) {
 	}
 }
 
-// One place under three overlaps in its sweep, with its band. One core of an AMD EPYC, Go 1.26:
+// One place under three overlaps in its sweep, with its band. One core of an Intel Xeon, Go 1.26:
 //
-//	2026-11-26  us: 11
+//	2026-11-26  us: 6
 func BenchmarkLoss(b *testing.B) {
 	s := worn(func(o float64) float64 { return 8000 * max(o, 0) }, 4e-13)
 	s.Rate = doubt.Between(1e-15, 4e-13, 1e-11)
