@@ -16,7 +16,8 @@ import (
 type Schema struct {
 	name     string
 	compiled *jsonschema.Schema
-	doc      any // the schema itself, for the annotations that word the problems
+	places   *place // nil: each document is judged as a whole
+	doc      any    // the schema itself, for the annotations that word the problems
 }
 
 // Compile reads a JSON Schema (draft-07 or 2020-12). It never reads a file or the network: a reference
@@ -42,7 +43,7 @@ func Compile(name string, src []byte) (*Schema, error) {
 	if err != nil {
 		return nil, fmt.Errorf("schema %s: %#v", name, err)
 	}
-	return &Schema{name: name, compiled: compiled, doc: doc}, nil
+	return &Schema{name: name, compiled: compiled, places: places(compiled), doc: doc}, nil
 }
 
 // keywordPath splits a location of the validator, whose parts are escaped as in a URL as well.
