@@ -56,6 +56,9 @@ func (b *builder) local() []step {
 // report notes a problem at the current path.
 func (b *builder) report(span Span, found, allowed, do string) {
 	doc := b.current()
+	if b.counts == nil {
+		b.counts = map[int]int{}
+	}
 	b.counts[doc]++
 	switch n := b.counts[doc]; {
 	case n > maxProblems+1:
@@ -137,10 +140,13 @@ func tick(s string) string { return "`" + shorten(escape(s)) + "`" }
 // jsonNumber is the number of RFC 8259 section 6.
 var jsonNumber = regexp.MustCompile(`^-?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][-+]?[0-9]+)?$`)
 
+// maxLiteral is how many characters a number may have.
+const maxLiteral = 100
+
 // number checks the size of a number literal: one of a million digits, or 1e999999999, would cost seconds
 // in exact arithmetic, and the validator fails on exponents above a million.
 func (b *builder) number(literal string, start, end int) {
-	tooLong := len(literal) > 100
+	tooLong := len(literal) > maxLiteral
 	if i := strings.IndexAny(literal, "eE"); i >= 0 && !tooLong {
 		exponent, err := strconv.Atoi(literal[i+1:])
 		tooLong = err != nil || exponent > 300 || exponent < -300

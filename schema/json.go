@@ -11,7 +11,21 @@ import (
 
 // readJSON reads one or several JSON values, one after the other.
 func (r *reader) readJSON() {
-	j := newJSONReader(r, 0, len(r.src.text))
+	limit := len(r.src.text)
+	for at := r.src.pastSpace(0, limit); at < limit; {
+		end, ok := r.addPlain(at, limit, r.src.text[at] == '[')
+		if !ok {
+			r.readTokens(at)
+			return
+		}
+		at = r.src.pastSpace(end, limit)
+	}
+}
+
+// readTokens reads on from the value at an offset.
+func (r *reader) readTokens(start int) {
+	j := newJSONReader(r, start, len(r.src.text))
+	j.more = len(bytes.Trim(r.src.text[:start], " \t\r\n")) > 0
 	for {
 		j.skipSpace(j.end())
 		if j.pos >= j.limit {
@@ -52,15 +66,19 @@ func (r *reader) readLine(start, end int) {
 	if len(bytes.TrimLeft(line, " \t")) == 0 {
 		return
 	}
-	before := *r
-	j := newJSONReader(r, start, start+len(line))
-	if !r.addJSON(j) {
-		return
+	before, limit := *r, start+len(line)
+	end, ok := r.addPlain(r.src.pastSpace(start, limit), limit, r.src.text[start] == '[')
+	if !ok {
+		j := newJSONReader(r, start, limit)
+		if !r.addJSON(j) {
+			return
+		}
+		end = j.end()
 	}
-	if j.skipSpace(j.end()); j.pos < j.limit {
+	if at := r.src.pastSpace(end, limit); at < limit {
 		r.docs, r.problems, r.next = before.docs, before.problems, before.next
 		b := r.builder()
-		b.report(b.src.span(j.pos, j.limit), "more text after the value: "+found(b.src.text[:j.limit], j.pos), "one JSON value a line", "Put it on a line of its own.")
+		b.report(b.src.span(at, limit), "more text after the value: "+found(b.src.text[:limit], at), "one JSON value a line", "Put it on a line of its own.")
 		r.add(b, nil)
 	}
 }
@@ -94,11 +112,14 @@ func newJSONReader(r *reader, start, end int) *jsonReader {
 // end is the offset after the last token.
 func (j *jsonReader) end() int { return j.base + int(j.dec.InputOffset()) }
 
-func (j *jsonReader) skipSpace(off int) {
-	for off < j.limit && strings.IndexByte(" \t\r\n", j.src.text[off]) >= 0 {
+func (j *jsonReader) skipSpace(off int) { j.pos = j.src.pastSpace(off, j.limit) }
+
+// pastSpace is the offset of the first character that is no blank of JSON, no further than a limit.
+func (s *source) pastSpace(off, limit int) int {
+	for off < limit && strings.IndexByte(" \t\r\n", s.text[off]) >= 0 {
 		off++
 	}
-	j.pos = off
+	return off
 }
 
 // expect is what the grammar allows at a place.

@@ -74,8 +74,12 @@ func (l *lines) part(most int) ([]byte, error) {
 		return nil, err
 	}
 	taken := len(data)
-	if i := bytes.IndexAny(data, "\r\n"); i >= 0 {
-		l.ended, l.afterCR = true, data[i] == '\r'
+	if i := bytes.IndexByte(data, '\n'); i >= 0 {
+		l.ended = true
+		data, taken = data[:i], i+1
+	}
+	if i := bytes.IndexByte(data, '\r'); i >= 0 {
+		l.ended, l.afterCR = true, true
 		data, taken = data[:i], i+1
 	}
 	l.read += taken

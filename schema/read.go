@@ -44,7 +44,7 @@ func Read(file string, data []byte) ([]Document, []Problem) {
 
 // builder starts the next root value.
 func (r *reader) builder() *builder {
-	return &builder{file: r.file, src: r.src, counts: map[int]int{}, aliased: &r.aliased}
+	return &builder{file: r.file, src: r.src, aliased: &r.aliased}
 }
 
 // add takes over a root value and its problems. An unfinished list keeps the documents before the break.

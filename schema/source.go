@@ -2,6 +2,7 @@ package schema
 
 import (
 	"bytes"
+	"encoding/binary"
 	"sort"
 	"unicode/utf8"
 )
@@ -24,14 +25,7 @@ func newSource(text []byte) *source {
 	s := &source{text: text}
 	s.lines = lineStarts(text, false)
 	s.yamlLines = s.lines
-	ascii := true
-	for _, c := range text {
-		if c >= utf8.RuneSelf {
-			ascii = false
-			break
-		}
-	}
-	if ascii {
+	if isASCII(text) {
 		return s
 	}
 	count := 0
@@ -50,8 +44,30 @@ func newSource(text []byte) *source {
 	return s
 }
 
+func isASCII(text []byte) bool {
+	for ; len(text) >= 8; text = text[8:] {
+		if binary.NativeEndian.Uint64(text)&0x8080808080808080 != 0 {
+			return false
+		}
+	}
+	for _, c := range text {
+		if c >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
 func lineStarts(text []byte, wide bool) []int {
 	starts := []int{0}
+	if !wide && bytes.IndexByte(text, '\r') < 0 {
+		for i := bytes.IndexByte(text, '\n'); i >= 0; {
+			start := starts[len(starts)-1] + i + 1
+			starts = append(starts, start)
+			i = bytes.IndexByte(text[start:], '\n')
+		}
+		return starts
+	}
 	for i := 0; i < len(text); {
 		n := breakLength(text, i, wide)
 		if n == 0 {
