@@ -28,10 +28,18 @@ type plain struct {
 type room struct {
 	members []Member
 	items   []*Node
-	names   map[string]string // keys, each kept once
+	names   []name // keys, each kept once
+	byText  map[string]int
+	last    int // the name before
 }
 
-var rooms = sync.Pool{New: func() any { return &room{names: map[string]string{}} }}
+// name is a key, with the one that came after it last: mappings of one kind have their keys in one order.
+type name struct {
+	text string
+	next int
+}
+
+var rooms = sync.Pool{New: func() any { return &room{names: make([]name, 1), byText: map[string]int{}} }}
 
 const (
 	maxNames = 1024 // kept in a room
@@ -270,14 +278,23 @@ func unescaped(raw []byte) (string, bool) {
 
 // name is a key; the same keys come again and again.
 func (r *room) name(raw []byte) string {
-	if s, ok := r.names[string(raw)]; ok {
-		return s
+	if i := r.names[r.last].next; i > 0 && r.names[i].text == string(raw) {
+		r.last = i
+		return r.names[i].text
 	}
-	s := string(raw)
-	if len(r.names) < maxNames && len(s) <= maxName {
-		r.names[s] = s
+	i, ok := r.byText[string(raw)]
+	if !ok {
+		s := string(raw)
+		if len(r.names) > maxNames || len(s) > maxName {
+			return s
+		}
+		i = len(r.names)
+		r.names = append(r.names, name{text: s})
+		r.byText[s] = i
 	}
-	return s
+	r.names[r.last].next = i
+	r.last = i
+	return r.names[i].text
 }
 
 // number reads a number of RFC 8259 section 6 that is none too long.
