@@ -27,6 +27,9 @@ func whole(text string, value *big.Rat, most int64, finest string) (int64, error
 
 // ParseLength reads a length such as "13 mm", "1/2 in" or "1 1/2 in"; a bare number is in millimetres.
 func ParseLength(text string) (Length, error) {
+	if n, ok := quickExact(text, quickLength, int64(maxLength)); ok {
+		return Length(n), nil
+	}
 	value, err := parse(KindLength, text)
 	if err != nil {
 		return 0, err
@@ -37,6 +40,9 @@ func ParseLength(text string) (Length, error) {
 
 // ParseForce reads a force such as "22.2 N" or "5 lbf"; a bare number is in newtons.
 func ParseForce(text string) (Force, error) {
+	if n, ok := quickExact(text, quickForce, int64(maxForce)); ok {
+		return Force(n), nil
+	}
 	value, err := parse(KindForce, text)
 	if err != nil {
 		return 0, err
@@ -47,6 +53,9 @@ func ParseForce(text string) (Force, error) {
 
 // ParseAngle reads an angle such as "30 deg"; a bare number is in degrees.
 func ParseAngle(text string) (Angle, error) {
+	if n, ok := quickExact(text, quickAngle, int64(maxAngle)); ok {
+		return Angle(n), nil
+	}
 	value, err := parse(KindAngle, text)
 	if err != nil {
 		return 0, err
@@ -67,6 +76,9 @@ func ParseArea(text string) (Area, error) {
 
 // ParseTime reads a time such as "6 s"; a bare number is in seconds.
 func ParseTime(text string) (Time, error) {
+	if n, ok := quickExact(text, quickTime, int64(maxTime)); ok {
+		return Time(n), nil
+	}
 	value, err := parse(KindTime, text)
 	if err != nil {
 		return 0, err

@@ -343,6 +343,12 @@ func list(names []string) string {
 
 // ParseSI reads a value of another kind into its base unit: Pa, m3/s, m2, m3, 1/h, C, years.
 func ParseSI(kind Kind, text string) (float64, error) {
+	var w written
+	if w.read(text) {
+		if out, ok := w.float(quickUnits[kind]); ok {
+			return out, nil
+		}
+	}
 	value, err := parse(kind, text)
 	if err != nil {
 		return 0, err
