@@ -14,20 +14,37 @@ import (
 type cursor struct {
 	node    *schema.Node
 	pointer string
+	at      *spot // nil: not kept
 	d       *reader
 }
 
 type reader struct {
 	doc      schema.Document
 	problems []schema.Problem
+	atlas    *atlas
 }
 
-func (c cursor) child(key string) cursor {
-	out := cursor{pointer: c.pointer + schema.Pointer(key), d: c.d}
+// child is the value of a key that doors have.
+func (c cursor) child(name string) cursor {
+	if c.at == nil {
+		return c.other(name)
+	}
+	k := c.d.atlas.key(c.at, name)
+	if k == nil {
+		return c.other(name)
+	}
+	out := cursor{pointer: k.at.pointer, at: k.at, d: c.d}
 	if c.node != nil && c.node.Kind == schema.Object {
-		if n, ok := c.node.Member(key); ok {
-			out.node = n
-		}
+		out.node = k.member(c.node)
+	}
+	return out
+}
+
+// other is the value of any key.
+func (c cursor) other(name string) cursor {
+	out := cursor{pointer: c.pointer + schema.Pointer(name), d: c.d}
+	if n, ok := c.node.Member(name); ok {
+		out.node = n
 	}
 	return out
 }
@@ -38,7 +55,15 @@ func (c cursor) items() []cursor {
 	}
 	out := make([]cursor, len(c.node.Items))
 	for i, n := range c.node.Items {
-		out[i] = cursor{node: n, pointer: c.pointer + "/" + strconv.Itoa(i), d: c.d}
+		out[i] = cursor{node: n, d: c.d}
+		if c.at != nil {
+			out[i].at = c.d.atlas.item(c.at, i)
+		}
+		if out[i].at != nil {
+			out[i].pointer = out[i].at.pointer
+		} else {
+			out[i].pointer = c.pointer + "/" + strconv.Itoa(i)
+		}
 	}
 	return out
 }
@@ -93,11 +118,10 @@ func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle 
 		return out
 	}
 	value, err := parse(c.node.Text)
-	var bad *quantity.Error
-	switch {
-	case errors.As(err, &bad):
-		c.problem(bad.Found, kind.Allowed(), bad.Do)
+	if c.refused(err, kind) {
 		return out
+	}
+	switch {
 	case s == notNegative && value < 0:
 		c.problem(fmt.Sprintf("%q, below zero", c.node.Text), "zero or more", "check the sign")
 		return out
@@ -107,6 +131,19 @@ func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle 
 	}
 	out.Value, out.Known = value, true
 	return out
+}
+
+// refused reports what is wrong with the quantity here.
+func (c cursor) refused(err error, kind quantity.Kind) bool {
+	if err == nil {
+		return false
+	}
+	var bad *quantity.Error
+	if !errors.As(err, &bad) {
+		return false
+	}
+	c.problem(bad.Found, kind.Allowed(), bad.Do)
+	return true
 }
 
 // most is more than any part of a door measures; it catches metres written as millimetres.
@@ -156,9 +193,7 @@ func (c cursor) slope() Maybe[quantity.Slope] {
 		return out
 	}
 	value, err := quantity.ParseSlope(c.node.Text)
-	var bad *quantity.Error
-	if errors.As(err, &bad) {
-		c.problem(bad.Found, quantity.KindSlope.Allowed(), bad.Do)
+	if c.refused(err, quantity.KindSlope) {
 		return out
 	}
 	out.Value, out.Known = value, err == nil

@@ -12,8 +12,9 @@ import (
 // order of the file. The JSON Schema speaks of shape; this speaks of units, ranges and
 // of values that contradict each other. A door with problems is not judged.
 func Decode(doc schema.Document) (*Door, []schema.Problem) {
-	r := &reader{doc: doc}
-	root := cursor{node: doc.Root, d: r}
+	r := &reader{doc: doc, atlas: atlases.Get().(*atlas)}
+	defer atlases.Put(r.atlas)
+	root := cursor{node: doc.Root, at: r.atlas.root, d: r}
 	d := &Door{Document: doc, Mark: root.child("mark").text(), Title: root.child("title").text(), Stage: root.child("stage").word()}
 	for _, c := range root.child("rulebooks").items() {
 		ref := RulebookRef{ID: c.text(), Pointer: c.pointer}
@@ -79,7 +80,7 @@ func readSite(c cursor) Site {
 		return s
 	}
 	for _, m := range answers.node.Members {
-		a := answers.child(m.Key)
+		a := answers.other(m.Key)
 		s.Answers = append(s.Answers, Answer{Rule: m.Key, Value: a.child("value").truth().Value, Evidence: a.child("evidence").text(), Pointer: a.pointer})
 	}
 	return s

@@ -13,12 +13,12 @@ func (d *Door) System() quantity.System {
 	var count func(n *schema.Node)
 	count = func(n *schema.Node) {
 		if n.Kind == schema.String {
-			_, err := quantity.ParseLength(n.Text)
+			inMetres := strings.HasSuffix(n.Text, "m")
 			switch {
-			case err != nil: // a text, not a length
-			case strings.HasSuffix(n.Text, "m"):
+			case !inMetres && !strings.ContainsAny(n.Text, "nt\""), !quantity.IsLength(n.Text): // a text, or of no system
+			case inMetres:
 				metric++
-			case strings.ContainsAny(n.Text, "nt\""):
+			default:
 				imperial++
 			}
 		}
