@@ -13,96 +13,110 @@ import (
 // This is what makes many doors quick. The validator alone says what is right, and it is asked about every shape that was not
 // seen before; a door has few that are new, for all that its figures are.
 func (p *place) passes(n *Node) bool {
-	var room [maxShape]byte
-	var shape []byte
-	if !p.whole {
-		shape = p.shape(room[:0], n)
-	}
-	if shape == nil || !p.passed.has(shape) {
-		if p.schema.Validate(n.Plain()) != nil {
-			return false
-		}
-		if shape == nil {
-			return true
-		}
-		p.passed.add(shape)
+	if p.whole {
+		return p.schema.Validate(n.Plain()) == nil
 	}
 	switch n.Kind {
 	case Object:
-		for i := range n.Members {
-			m := &n.Members[i]
-			at, listed := p.keys[m.Key]
-			if !listed {
-				at = p.rest
-			}
-			if at != nil && !at.passes(m.Value) {
-				return false
-			}
-		}
+		return p.mapping(n)
 	case Array:
-		if p.items == nil {
-			break
-		}
-		for _, item := range n.Items {
-			if !p.items.passes(item) {
-				return false
+		if p.items != nil {
+			for _, item := range n.Items {
+				if !p.items.passes(item) {
+					return false
+				}
 			}
 		}
+		var room [8]byte
+		return p.seen(n, p.count(append(room[:0], byte(Array)), len(n.Items)))
+	}
+	var room [maxShape]byte
+	return p.seen(n, p.shape(append(room[:0], byte(n.Kind)), n))
+}
+
+// maxShape is how many bytes a shape may have.
+const maxShape = 128
+
+// seen says whether a shape was seen to pass, and if not, what the validator says of the value itself. There may be no shape,
+// where it would be too long.
+func (p *place) seen(n *Node, shape []byte) bool {
+	if shape != nil && p.passed.has(shape) {
+		return true
+	}
+	if p.schema.Validate(n.Plain()) != nil {
+		return false
+	}
+	if shape != nil {
+		p.passed.add(shape)
 	}
 	return true
 }
 
-const (
-	maxShape  = 128  // bytes
-	maxPassed = 1024 // shapes at a place
-)
+// The shape of a value is what a place looks at, apart from what the value holds: the kind; of a mapping which of the keys that
+// matter are there, and how many there are where that matters; of a list the same number; of a text what each character counts
+// for; of a number all or nothing.
 
-// shape is what a place looks at in a value, apart from what the value holds: the kind; which of the keys that matter are there,
-// whether there is one that is refused, and where it matters how many there are; of a text what each character counts for; of
-// a number all or nothing. It is nil where there is no telling: for a long text, and for a mapping that may have fewer keys than it seems.
+func (p *place) mapping(n *Node) bool {
+	var flags uint64
+	last := &p.first
+	for i := range n.Members {
+		m := &n.Members[i]
+		k := p.key(last, m.Key)
+		at := p.rest
+		switch {
+		case k != nil:
+			flags |= k.flag
+			last, at = &k.next, k.at
+			if k.refused {
+				return false
+			}
+		case p.closed:
+			return false
+		}
+		if at != nil && !at.passes(m.Value) {
+			return false
+		}
+	}
+	var room [16]byte
+	shape := p.count(binary.LittleEndian.AppendUint64(append(room[:0], byte(Object)), flags), len(n.Members))
+	if p.counted && (len(n.Members) > 32 || twice(n)) {
+		shape = nil // it may have fewer keys than it seems
+	}
+	return p.seen(n, shape)
+}
+
+// key finds what is known of a key by the one that came after the last one before, else by its name.
+func (p *place) key(last *atomic.Pointer[key], name string) *key {
+	if k := last.Load(); k != nil && k.name == name {
+		return k
+	}
+	k := p.keys[name]
+	if k != nil {
+		last.Store(k)
+	}
+	return k
+}
+
+func (p *place) count(b []byte, n int) []byte {
+	if p.counted {
+		return binary.LittleEndian.AppendUint32(b, uint32(n))
+	}
+	return b
+}
+
+// shape adds the shape of a value that holds no others.
 func (p *place) shape(b []byte, n *Node) []byte {
-	b = append(b, byte(n.Kind))
-	switch n.Kind {
-	case Object:
-		var flags uint64
-		refused := byte(0)
-		for i := range n.Members {
-			key := n.Members[i].Key
-			flags |= p.flags[key]
-			if _, listed := p.keys[key]; !listed && p.closed {
-				refused = 1
-			}
+	switch {
+	case n.Kind == Number && !p.number:
+		return b
+	case len(n.Text) >= maxShape:
+		return nil
+	}
+	b = append(b, n.Text...)
+	if n.Kind == String && p.text != nil {
+		for i, c := range b[1:] {
+			b[1+i] = p.text[c]
 		}
-		b = append(binary.LittleEndian.AppendUint64(b, flags), refused)
-		if p.counted {
-			if len(n.Members) > 32 || twice(n) {
-				return nil
-			}
-			b = binary.LittleEndian.AppendUint32(b, uint32(len(n.Members)))
-		}
-	case Array:
-		if p.counted {
-			b = binary.LittleEndian.AppendUint32(b, uint32(len(n.Items)))
-		}
-	case String:
-		if len(n.Text) >= maxShape {
-			return nil
-		}
-		b = append(b, n.Text...)
-		if p.text != nil {
-			for i, c := range b[1:] {
-				b[1+i] = p.text[c]
-			}
-		}
-	case Number:
-		if len(n.Text) >= maxShape {
-			return nil
-		}
-		if p.number {
-			b = append(b, n.Text...)
-		}
-	case Bool:
-		b = append(b, n.Text...)
 	}
 	return b
 }
@@ -118,6 +132,9 @@ func twice(n *Node) bool {
 	}
 	return false
 }
+
+// maxPassed is how many shapes are kept of a place.
+const maxPassed = 1024
 
 // passed is a set of shapes. It is safe for concurrent use.
 type passed struct {

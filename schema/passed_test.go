@@ -205,7 +205,7 @@ func TestPasses_Bounded(t *testing.T) {
 		n.Members[0].Value.Text += "A"
 		samePass(t, s, n)
 	}
-	if kept := len(*s.places.keys["b"].passed.set.Load()); kept != maxPassed {
+	if kept := len(*s.places.keys["b"].at.passed.set.Load()); kept != maxPassed {
 		t.Errorf("%d shapes are kept, not %d", kept, maxPassed)
 	}
 }

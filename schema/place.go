@@ -4,25 +4,35 @@ import (
 	"reflect"
 	"regexp/syntax"
 	"slices"
+	"sync/atomic"
 	"unicode/utf8"
 
 	"github.com/santhosh-tekuri/jsonschema/v5"
 )
 
-// place is a part of a schema. Whether a value passes there rests on the value's shape (see shape), and on whether its
+// place is a part of a schema. Whether a value passes there rests on the value's shape (see mapping), and on whether its
 // items, or the values of its keys, pass at their places.
 type place struct {
 	schema  *jsonschema.Schema
-	whole   bool              // it may rest on more: a value is judged with all that it holds
-	number  bool              // it matters which number it is
-	text    *[256]byte        // for each byte of a text one that stands for all that are judged alike; nil: none are
-	counted bool              // it matters how many keys or items there are
-	closed  bool              // keys that are not listed are refused
-	keys    map[string]*place // of the values of those listed
-	flags   map[string]uint64 // a bit for each key of which it matters that it is there
-	rest    *place            // of the values of other keys; nil: any will do
-	items   *place            // nil: any will do
+	whole   bool                // it may rest on more: a value is judged with all that it holds
+	number  bool                // it matters which number it is
+	text    *[256]byte          // for each byte of a text one that stands for all that are judged alike; nil: none are
+	counted bool                // it matters how many keys or items there are
+	closed  bool                // keys that are not listed are refused
+	keys    map[string]*key     // those listed
+	first   atomic.Pointer[key] // the key that came first last
+	rest    *place              // of the values of other keys; nil: any will do
+	items   *place              // nil: any will do
 	passed  passed
+}
+
+// key is a key that a place lists, or of which it matters that it is there.
+type key struct {
+	name    string
+	at      *place // nil: any value will do
+	refused bool
+	flag    uint64              // a bit of its own where it matters that the key is there, else 0
+	next    atomic.Pointer[key] // the key that came after it last
 }
 
 // places is the place of a whole schema, with those below it. There is none but in draft 7, where nothing that stands
@@ -50,7 +60,8 @@ func (f finder) place(s *jsonschema.Schema) *place {
 		f[s] = f.place(s.Ref)
 		return f[s]
 	}
-	if !hasOnly(s, judged...) || !p.flag(s) || len(p.flags) > 64 {
+	flags, ok := flags(s)
+	if !ok || !hasOnly(s, judged...) {
 		return p
 	}
 	switch items := s.Items.(type) {
@@ -66,9 +77,12 @@ func (f finder) place(s *jsonschema.Schema) *place {
 	case *jsonschema.Schema:
 		p.rest = f.place(rest)
 	}
-	p.keys = map[string]*place{}
-	for key, of := range s.Properties {
-		p.keys[key] = f.place(of)
+	p.keys = map[string]*key{}
+	for name, flag := range flags {
+		p.keys[name] = &key{name: name, at: p.rest, refused: p.closed, flag: flag}
+	}
+	for name, of := range s.Properties {
+		p.keys[name] = &key{name: name, at: f.place(of), flag: flags[name]}
 	}
 	listed := len(s.Enum)+len(s.Constant) > 0
 	p.number = listed || s.Minimum != nil || s.Maximum != nil || slices.Contains(s.Types, "integer")
@@ -103,39 +117,39 @@ func hasOnly(s *jsonschema.Schema, names ...string) bool {
 	return true
 }
 
-// flag gives a bit to each key that the schema asks for, in itself or in an alternative. It is false where an
+// flags gives a bit to each key that the schema asks for, in itself or in an alternative. It is false where an
 // alternative, or a value that is listed, speaks of more than of the kind of a value and of which keys are there.
-func (p *place) flag(s *jsonschema.Schema) bool {
-	p.flags = map[string]uint64{}
+func flags(s *jsonschema.Schema) (map[string]uint64, bool) {
+	out := map[string]uint64{}
 	parts := slices.Concat([]*jsonschema.Schema{s}, s.AllOf, s.AnyOf, s.OneOf, []*jsonschema.Schema{s.Not, s.If, s.Then, s.Else})
 	for i, part := range parts {
 		if part == nil {
 			continue
 		}
-		if i > 0 && !hasOnly(part, "Types", "Required", "Dependencies") || i > 0 && slices.Contains(part.Types, "integer") {
-			return false
+		if i > 0 && (!hasOnly(part, "Types", "Required", "Dependencies") || slices.Contains(part.Types, "integer")) {
+			return nil, false
 		}
-		keys := slices.Clone(part.Required)
-		for key, needed := range part.Dependencies {
+		names := slices.Clone(part.Required)
+		for name, needed := range part.Dependencies {
 			list, ok := needed.([]string)
 			if !ok {
-				return false
+				return nil, false
 			}
-			keys = append(append(keys, key), list...)
+			names = append(append(names, name), list...)
 		}
-		for _, key := range keys {
-			if _, ok := p.flags[key]; !ok {
-				p.flags[key] = 1 << len(p.flags)
+		for _, name := range names {
+			if _, ok := out[name]; !ok {
+				out[name] = 1 << len(out)
 			}
 		}
 	}
 	for _, v := range slices.Concat(s.Enum, s.Constant) {
 		switch v.(type) {
 		case map[string]any, []any:
-			return false
+			return nil, false
 		}
 	}
-	return true
+	return out, len(out) <= 64
 }
 
 // alike gives for each byte of a text one that stands for it: a pattern cannot tell apart characters that each of its steps
