@@ -3,7 +3,6 @@ package door
 import (
 	"errors"
 	"fmt"
-	"strconv"
 
 	"sillwright/schema"
 	"sillwright/schema/quantity"
@@ -12,10 +11,9 @@ import (
 // cursor walks a document and collects what is wrong. A node that is missing or of
 // the wrong shape reads as not known: the JSON Schema has already reported it.
 type cursor struct {
-	node    *schema.Node
-	pointer string
-	at      *spot // nil: not kept
-	d       *reader
+	node *schema.Node
+	at   *spot
+	d    *reader
 }
 
 type reader struct {
@@ -26,14 +24,11 @@ type reader struct {
 
 // child is the value of a key that doors have.
 func (c cursor) child(name string) cursor {
-	if c.at == nil {
-		return c.other(name)
-	}
 	k := c.d.atlas.key(c.at, name)
 	if k == nil {
 		return c.other(name)
 	}
-	out := cursor{pointer: k.at.pointer, at: k.at, d: c.d}
+	out := cursor{at: k.at, d: c.d}
 	if c.node != nil && c.node.Kind == schema.Object {
 		out.node = k.member(c.node)
 	}
@@ -42,11 +37,8 @@ func (c cursor) child(name string) cursor {
 
 // other is the value of any key.
 func (c cursor) other(name string) cursor {
-	out := cursor{pointer: c.pointer + schema.Pointer(name), d: c.d}
-	if n, ok := c.node.Member(name); ok {
-		out.node = n
-	}
-	return out
+	n, _ := c.node.Member(name)
+	return cursor{n, &spot{pointer: c.at.pointer + schema.Pointer(name)}, c.d}
 }
 
 func (c cursor) items() []cursor {
@@ -55,15 +47,7 @@ func (c cursor) items() []cursor {
 	}
 	out := make([]cursor, len(c.node.Items))
 	for i, n := range c.node.Items {
-		out[i] = cursor{node: n, d: c.d}
-		if c.at != nil {
-			out[i].at = c.d.atlas.item(c.at, i)
-		}
-		if out[i].at != nil {
-			out[i].pointer = out[i].at.pointer
-		} else {
-			out[i].pointer = c.pointer + "/" + strconv.Itoa(i)
-		}
+		out[i] = cursor{n, c.d.atlas.item(c.at, i), c.d}
 	}
 	return out
 }
@@ -76,7 +60,7 @@ func (c cursor) unknown() bool {
 
 // problem reports what is wrong with the value here.
 func (c cursor) problem(found, allowed, do string) {
-	c.d.problems = append(c.d.problems, c.d.doc.Problem(c.pointer, found, allowed, do))
+	c.d.problems = append(c.d.problems, c.d.doc.Problem(c.at.pointer, found, allowed, do))
 }
 
 func (c cursor) text() string {
@@ -87,7 +71,7 @@ func (c cursor) text() string {
 }
 
 func (c cursor) word() Maybe[string] {
-	out := Maybe[string]{Pointer: c.pointer}
+	out := Maybe[string]{Pointer: c.at.pointer}
 	if c.has() && c.node.Kind == schema.String {
 		out.Value, out.Known = c.node.Text, true
 	}
@@ -95,7 +79,7 @@ func (c cursor) word() Maybe[string] {
 }
 
 func (c cursor) truth() Maybe[bool] {
-	out := Maybe[bool]{Pointer: c.pointer}
+	out := Maybe[bool]{Pointer: c.at.pointer}
 	if c.has() && c.node.Kind == schema.Bool {
 		out.Value, out.Known = c.node.Text == "true", true
 	}
@@ -113,7 +97,7 @@ const (
 
 // read parses the quantity here with parse; bad values become problems.
 func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle | quantity.Area | quantity.Time](c cursor, kind quantity.Kind, s sign, parse func(string) (T, error)) Maybe[T] {
-	out := Maybe[T]{Pointer: c.pointer}
+	out := Maybe[T]{Pointer: c.at.pointer}
 	if !c.has() || (c.node.Kind != schema.String && c.node.Kind != schema.Number) {
 		return out
 	}
@@ -188,7 +172,7 @@ func (c cursor) time() Maybe[quantity.Time] {
 }
 
 func (c cursor) slope() Maybe[quantity.Slope] {
-	out := Maybe[quantity.Slope]{Pointer: c.pointer}
+	out := Maybe[quantity.Slope]{Pointer: c.at.pointer}
 	if !c.has() || c.node.Kind != schema.String {
 		return out
 	}

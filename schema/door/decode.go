@@ -17,7 +17,7 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 	root := cursor{node: doc.Root, at: r.atlas.root, d: r}
 	d := &Door{Document: doc, Mark: root.child("mark").text(), Title: root.child("title").text(), Stage: root.child("stage").word()}
 	for _, c := range root.child("rulebooks").items() {
-		ref := RulebookRef{ID: c.text(), Pointer: c.pointer}
+		ref := RulebookRef{ID: c.text(), Pointer: c.at.pointer}
 		if c.node.Kind == schema.Object {
 			ref.ID, ref.Variant = c.child("id").text(), c.child("variant").text()
 		}
@@ -39,7 +39,7 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 	d.Duty = Duty{duty.child("use").word(), duty.child("cycles_per_day").si(quantity.KindNumber, notNegative), duty.child("life").si(quantity.KindDuration, positive)}
 	d.Options = readOptions(root.child("options"), d.Leaves)
 	for _, c := range root.child("evidence").items() {
-		d.Evidence = append(d.Evidence, Evidence{c.child("seal").text(), c.child("leaf").text(), c.child("reference").text(), c.pointer})
+		d.Evidence = append(d.Evidence, Evidence{c.child("seal").text(), c.child("leaf").text(), c.child("reference").text(), c.at.pointer})
 	}
 	targets := root.child("targets")
 	d.Targets = Targets{
@@ -81,7 +81,7 @@ func readSite(c cursor) Site {
 	}
 	for _, m := range answers.node.Members {
 		a := answers.other(m.Key)
-		s.Answers = append(s.Answers, Answer{Rule: m.Key, Value: a.child("value").truth().Value, Evidence: a.child("evidence").text(), Pointer: a.pointer})
+		s.Answers = append(s.Answers, Answer{Rule: m.Key, Value: a.child("value").truth().Value, Evidence: a.child("evidence").text(), Pointer: a.at.pointer})
 	}
 	return s
 }
@@ -106,7 +106,7 @@ func readConstruction(c cursor) Construction {
 }
 
 func readThreshold(c cursor) Threshold {
-	t := Threshold{Firm: c.child("firm").truth(), LeafAt: c.child("leaf_at").length(anySign), Pointer: c.pointer, OpeningsGiven: c.child("openings").has()}
+	t := Threshold{Firm: c.child("firm").truth(), LeafAt: c.child("leaf_at").length(anySign), Pointer: c.at.pointer, OpeningsGiven: c.child("openings").has()}
 	segments, plate := c.child("segments"), c.child("plate")
 	switch {
 	case segments.has() && plate.has():
@@ -114,13 +114,13 @@ func readThreshold(c cursor) Threshold {
 	case segments.has():
 		t.Given = true
 		for _, s := range segments.items() {
-			t.Segments = append(t.Segments, Segment{s.child("run").length(notNegative), s.child("rise").length(anySign), s.child("nose").word(), s.pointer})
+			t.Segments = append(t.Segments, Segment{s.child("run").length(notNegative), s.child("rise").length(anySign), s.child("nose").word(), s.at.pointer})
 		}
 	case plate.has():
 		t.Given, t.Segments = true, plateSegments(plate)
 	}
 	for _, s := range c.child("openings").items() {
-		t.Openings = append(t.Openings, Slot{s.child("width").length(notNegative), s.child("runs").word(), s.pointer})
+		t.Openings = append(t.Openings, Slot{s.child("width").length(notNegative), s.child("runs").word(), s.at.pointer})
 	}
 	return t
 }
@@ -141,13 +141,14 @@ func plateSegments(plate cursor) []Segment {
 	down := height
 	down.Value = -down.Value
 	level := Maybe[quantity.Length]{Known: true, Pointer: height.Pointer}
-	return []Segment{{Run: outer, Rise: height, Pointer: bevels[0].pointer}, {Run: top, Rise: level, Pointer: plate.pointer}, {Run: inner, Rise: down, Pointer: bevels[1].pointer}}
+	return []Segment{{Run: outer, Rise: height, Pointer: bevels[0].at.pointer}, {Run: top, Rise: level, Pointer: plate.at.pointer}, {Run: inner, Rise: down, Pointer: bevels[1].at.pointer}}
 }
 
 func readOptions(list cursor, leaves []Leaf) []Option {
-	var out []Option
-	for _, c := range list.items() {
-		o := Option{ID: c.child("id").text(), Title: c.child("title").text(), OpeningForce: readForces(c.child("opening_force")), Pointer: c.pointer}
+	items := list.items()
+	out := slices.Grow([]Option(nil), len(items))
+	for _, c := range items {
+		o := Option{ID: c.child("id").text(), Title: c.child("title").text(), OpeningForce: readForces(c.child("opening_force")), Pointer: c.at.pointer}
 		if slices.ContainsFunc(out, func(p Option) bool { return p.ID == o.ID }) {
 			c.child("id").problem(fmt.Sprintf("%q a second time", o.ID), "an id of its own for each option", "rename one of them")
 		}
@@ -176,7 +177,7 @@ func readFit(c cursor) Fit {
 	f := Fit{
 		Edge: c.child("edge").text(), Leaf: c.child("leaf").text(), Order: 1, Seal: c.child("seal").word(),
 		Overlap: set.child("overlap").length(anySign), Auto: set.text() == "auto" || set.child("auto").truth().Value, Now: set.child("now").length(anySign),
-		Mount: readMount(c.child("mount")), Pointer: c.pointer,
+		Mount: readMount(c.child("mount")), Pointer: c.at.pointer,
 	}
 	object := set.node != nil && set.node.Kind == schema.Object
 	switch overlap := set.child("overlap").node != nil; {

@@ -31,17 +31,17 @@ const mostAngle = 180 * quantity.Degree
 
 // readForces reads opening forces by angle.
 func readForces(list cursor) ForceReadings {
-	out := ForceReadings{Pointer: list.pointer}
+	out := ForceReadings{Pointer: list.at.pointer}
 	for _, b := range list.items() {
 		from, to := b.child("from").angle(), b.child("to").angle()
-		band := ForceBand{from.Value, to.Value, b.child("force").force(), b.pointer}
+		band := ForceBand{from.Value, to.Value, b.child("force").force(), b.at.pointer}
 		switch {
 		case from.Value > mostAngle: // 0 where it is not known
 			b.child("from").problem(from.Value.Deg()+" deg", "up to "+mostAngle.Deg()+" deg", "check the angle: closed is 0 deg")
 		case to.Value > mostAngle:
 			b.child("to").problem(to.Value.Deg()+" deg", "up to "+mostAngle.Deg()+" deg", "check the angle: closed is 0 deg")
 		case !from.Known || !to.Known:
-			out.Unplaced = append(out.Unplaced, UnplacedForce{from, to, band.Force, b.pointer})
+			out.Unplaced = append(out.Unplaced, UnplacedForce{from, to, band.Force, b.at.pointer})
 		case band.To < band.From:
 			b.problem(fmt.Sprintf("from %s to %s deg", band.From.Deg(), band.To.Deg()), "from no more than to", "write the smaller angle first")
 		case slices.ContainsFunc(out.Bands, band.overlaps):
@@ -59,7 +59,7 @@ const mostPressure = 5000 * quantity.Pascal
 
 // readPressure reads the pressure on the closed leaf; its sign tells from which side it comes.
 func readPressure(c cursor) PressureRange {
-	out := PressureRange{pressureOf(c.child("from")), pressureOf(c.child("to")), c.has(), c.pointer}
+	out := PressureRange{pressureOf(c.child("from")), pressureOf(c.child("to")), c.has(), c.at.pointer}
 	if out.From.Known && out.To.Known && out.From.Value > out.To.Value {
 		c.problem(fmt.Sprintf("from %s to %s Pa", out.From.Value.Pa(), out.To.Value.Pa()), "from no more than to", "write the least first: the pressure outside less that inside, so that suction outside is below zero")
 	}

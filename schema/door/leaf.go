@@ -17,7 +17,7 @@ func readLeaves(list cursor) []Leaf {
 		gap := c.child("gap")
 		l := Leaf{
 			ID: c.child("id").text(), Width: c.child("width").length(positive), OutOfSquare: c.child("out_of_square").length(anySign),
-			Bends: gap.child("bends").count(), ReadingError: gap.child("reading_error").length(notNegative), Pointer: c.pointer, GapPointer: gap.pointer,
+			Bends: gap.child("bends").count(), ReadingError: gap.child("reading_error").length(notNegative), Pointer: c.at.pointer, GapPointer: gap.at.pointer,
 		}
 		if slices.ContainsFunc(out, func(o Leaf) bool { return o.ID == l.ID }) {
 			c.child("id").problem(fmt.Sprintf("%q a second time", l.ID), "an id of its own for each leaf", "rename one of them")
@@ -30,7 +30,7 @@ func readLeaves(list cursor) []Leaf {
 			if reading, ok := readSwing(s, l.Width); ok {
 				l.Swing = append(l.Swing, reading)
 			} else {
-				l.Unread = append(l.Unread, s.pointer)
+				l.Unread = append(l.Unread, s.at.pointer)
 			}
 		}
 		out = append(out, l)
@@ -40,8 +40,9 @@ func readLeaves(list cursor) []Leaf {
 
 // readReadings reads gaps along a leaf, in the order of their places.
 func readReadings(list cursor, width Maybe[quantity.Length]) []Reading {
+	items := list.items()
 	var out []Reading
-	for _, r := range list.items() {
+	for _, r := range items {
 		at, g := r.child("at").length(notNegative), r.child("gap").length(notNegative)
 		if !at.Known || !g.Known {
 			continue // not taken yet
@@ -52,7 +53,10 @@ func readReadings(list cursor, width Maybe[quantity.Length]) []Reading {
 		case len(out) > 0 && at.Value <= out[len(out)-1].At:
 			r.child("at").problem(at.Value.MM()+" mm after "+out[len(out)-1].At.MM()+" mm", "readings in order from the hinge edge, each place once", "sort them by their place")
 		default:
-			out = append(out, Reading{at.Value, g.Value, r.pointer})
+			if out == nil {
+				out = make([]Reading, 0, len(items))
+			}
+			out = append(out, Reading{at.Value, g.Value, r.at.pointer})
 		}
 	}
 	return out
@@ -62,7 +66,7 @@ func readReadings(list cursor, width Maybe[quantity.Length]) []Reading {
 func readSwing(c cursor, width Maybe[quantity.Length]) (SwingReading, bool) {
 	smallest, along := c.child("gap"), c.child("readings")
 	angle, gap := c.child("angle").angle(), smallest.length(notNegative)
-	out := SwingReading{Angle: angle.Value, Gap: gap.Value, Readings: readReadings(along, width), Pointer: c.pointer}
+	out := SwingReading{Angle: angle.Value, Gap: gap.Value, Readings: readReadings(along, width), Pointer: c.at.pointer}
 	switch {
 	case smallest.has() && along.has():
 		along.problem("both gap and readings", "one of them", "keep readings: they say where the gap is small")

@@ -26,7 +26,7 @@ func (r *reader) lighter(d *Door) {
 			if !ok || !own.Force.Known || best.Force.Value >= again(own.Force.Value) {
 				continue
 			}
-			at := cursor{pointer: best.Pointer + "/force", d: r}
+			at := cursor{at: &spot{pointer: best.Pointer + "/force"}, d: r}
 			at.problem(
 				fmt.Sprintf("%s N with the seals from %s to %s deg, where the door alone takes %s N (%s)", best.Force.Value.N(), best.From.Deg(), best.To.Deg(), own.Force.Value.N(), schema.Field(own.Pointer)),
 				fmt.Sprintf("%s N or more: a seal makes no door lighter, and a second reading is taken to be lower by a tenth or by 1 N at most", again(own.Force.Value).N()),

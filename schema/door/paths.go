@@ -7,12 +7,13 @@ import (
 )
 
 func readPaths(list cursor) []Path {
-	var out []Path
-	for _, c := range list.items() {
+	items := list.items()
+	out := slices.Grow([]Path(nil), len(items))
+	for _, c := range items {
 		p := Path{
 			Kind: c.child("path").text(), Leaf: c.child("leaf").text(), Length: c.child("length").length(positive), Gap: c.child("gap").length(notNegative),
 			GapError: c.child("gap_error").length(notNegative), Bends: c.child("bends").count(),
-			Area: c.child("area").si(quantity.KindArea, notNegative), Seal: c.child("seal").word(), Pointer: c.pointer,
+			Area: c.child("area").si(quantity.KindArea, notNegative), Seal: c.child("seal").word(), Pointer: c.at.pointer,
 		}
 		if c.child("area").has() && c.child("length").has() {
 			c.problem("both area and length", "one of them", "give a hole its area, a crack its length and gap")

@@ -34,7 +34,7 @@ const mostSpots = 4096
 
 var atlases = sync.Pool{New: func() any { return &atlas{root: &spot{}, spots: 1} }}
 
-// key finds a key of a place, and takes it in if there is room.
+// key finds a key of a place, and takes it in; nil where there is no room.
 func (a *atlas) key(s *spot, name string) *key {
 	if s.next < len(s.keys) && s.keys[s.next].name == name {
 		s.next++
@@ -55,16 +55,17 @@ func (a *atlas) key(s *spot, name string) *key {
 	return &s.keys[s.next-1]
 }
 
-// item finds an item of a place; nil where there is no room.
+// item finds an item of a place, and takes it in if there is room.
 func (a *atlas) item(s *spot, i int) *spot {
-	for len(s.items) <= i {
-		if a.spots >= mostSpots {
-			return nil
-		}
-		a.spots++
-		s.items = append(s.items, &spot{pointer: s.pointer + "/" + strconv.Itoa(len(s.items))})
+	if i < len(s.items) {
+		return s.items[i]
 	}
-	return s.items[i]
+	out := &spot{pointer: s.pointer + "/" + strconv.Itoa(i)}
+	if i == len(s.items) && a.spots < mostSpots {
+		a.spots++
+		s.items = append(s.items, out)
+	}
+	return out
 }
 
 // member is the value of a key in a mapping.

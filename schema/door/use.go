@@ -12,7 +12,7 @@ func readUse(c cursor, out *Construction) {
 	out.PowerOffWidth, out.BreakOutWidth = width.child("power_off").length(notNegative), width.child("break_out").length(notNegative)
 	out.ProjectionsGiven = c.child("projections").has()
 	for _, p := range c.child("projections").items() {
-		out.Projections = append(out.Projections, Projection{p.child("part").word(), p.child("from").length(notNegative), p.child("leaves").length(notNegative), p.pointer})
+		out.Projections = append(out.Projections, Projection{p.child("part").word(), p.child("from").length(notNegative), p.child("leaves").length(notNegative), p.at.pointer})
 		if last := out.Projections[len(out.Projections)-1].Leaves; last.Known && out.FaceToStop.Known && last.Value > out.FaceToStop.Value {
 			p.child("leaves").problem(last.Value.MM()+" mm, more than face_to_stop", "at most face_to_stop, "+out.FaceToStop.Value.MM()+" mm", "give the width that is left beside the part")
 		}
@@ -22,7 +22,7 @@ func readUse(c cursor, out *Construction) {
 	}
 	out.Closer, out.SpringHinges, out.Latch = c.child("closer").truth(), c.child("spring_hinges").truth(), c.child("latch").truth()
 	times := c.child("closing_times")
-	out.ClosingTimesPointer = times.pointer
+	out.ClosingTimesPointer = times.at.pointer
 	for _, t := range times.items() {
 		from, to := t.child("from").angle(), t.child("to").angle()
 		if !from.Known || !to.Known {
@@ -32,12 +32,12 @@ func readUse(c cursor, out *Construction) {
 			t.problem(fmt.Sprintf("from %s to %s deg", from.Value.Deg(), to.Value.Deg()), "from above to, up to 180 deg", "write the larger angle first: the door is closing")
 			continue
 		}
-		out.ClosingTimes = append(out.ClosingTimes, ClosingTime{from.Value, to.Value, t.child("time").time(), t.pointer})
+		out.ClosingTimes = append(out.ClosingTimes, ClosingTime{from.Value, to.Value, t.child("time").time(), t.at.pointer})
 	}
 	out.Power = Power{power.child("standard").truth(), power.child("standby").truth(), power.child("stays_open").truth(), power.child("manual_beside").truth()}
-	out.PushSide = PushSide{JointsGiven: push.child("joints").has(), CavitiesCapped: push.child("cavities_capped").truth(), ShoeTaper: push.child("shoe_taper").angle(), Pointer: push.pointer}
+	out.PushSide = PushSide{JointsGiven: push.child("joints").has(), CavitiesCapped: push.child("cavities_capped").truth(), ShoeTaper: push.child("shoe_taper").angle(), Pointer: push.at.pointer}
 	for _, j := range push.child("joints").items() {
-		out.PushSide.Joints = append(out.PushSide.Joints, Joint{j.child("height").length(notNegative), j.child("step").length(notNegative), j.pointer})
+		out.PushSide.Joints = append(out.PushSide.Joints, Joint{j.child("height").length(notNegative), j.child("step").length(notNegative), j.at.pointer})
 	}
 }
 
@@ -48,10 +48,10 @@ func readApproach(side string, both cursor) Approach {
 		Side: side, From: c.child("from").word(), Route: c.child("route_width").length(notNegative), Depth: c.child("depth").length(notNegative),
 		BesideLatch: c.child("beside_latch").length(notNegative), BesideHinge: c.child("beside_hinge").length(notNegative),
 		RecessDepth: recess.child("depth").length(notNegative), RecessBeside: recess.child("beside").length(notNegative),
-		Slope: c.child("slope").slope(), Step: c.child("step").length(notNegative), FallsAway: c.child("falls_away").truth(), Impervious: c.child("impervious").truth(), Firm: c.child("firm").truth(), Pointer: c.pointer,
+		Slope: c.child("slope").slope(), Step: c.child("step").length(notNegative), FallsAway: c.child("falls_away").truth(), Impervious: c.child("impervious").truth(), Firm: c.child("firm").truth(), Pointer: c.at.pointer,
 	}
 }
 
 func readMount(c cursor) Mount {
-	return Mount{c.child("on").word(), c.child("step").length(notNegative), c.pointer}
+	return Mount{c.child("on").word(), c.child("step").length(notNegative), c.at.pointer}
 }
