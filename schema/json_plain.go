@@ -329,11 +329,11 @@ func (p *plain) digits() int {
 	return p.pos - start
 }
 
-// Nodes, members and items are cut from pieces, for there are many.
+// Nodes, members and items are cut from pieces of up to 4 kB, of a size that suits what is left of the text.
 
 func (p *plain) node() *Node {
 	if len(p.spareNodes) == 0 {
-		p.spareNodes = make([]Node, min(32, 1+(len(p.text)-p.pos)/8))
+		p.spareNodes = make([]Node, min(39, 1+(len(p.text)-p.pos)/14))
 	}
 	n := &p.spareNodes[0]
 	p.spareNodes = p.spareNodes[1:]
@@ -343,7 +343,7 @@ func (p *plain) node() *Node {
 func (p *plain) members(list []Member) []Member {
 	n := len(list)
 	if n > len(p.spareMembers) {
-		p.spareMembers = make([]Member, max(n, min(64, (len(p.text)-p.pos)/8)))
+		p.spareMembers = make([]Member, max(n, min(73, (len(p.text)-p.pos)/16)))
 	}
 	copy(p.spareMembers, list)
 	out := p.spareMembers[:n:n]
@@ -354,7 +354,7 @@ func (p *plain) members(list []Member) []Member {
 func (p *plain) items(list []*Node) []*Node {
 	n := len(list)
 	if n > len(p.spareItems) {
-		p.spareItems = make([]*Node, max(n, min(32, (len(p.text)-p.pos)/4)))
+		p.spareItems = make([]*Node, max(n, min(64, (len(p.text)-p.pos)/64)))
 	}
 	copy(p.spareItems, list)
 	out := p.spareItems[:n:n]

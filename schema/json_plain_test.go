@@ -1,6 +1,7 @@
 package schema
 
 import (
+	"encoding/json"
 	"fmt"
 	"reflect"
 	"strings"
@@ -113,4 +114,36 @@ func FuzzPlain(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) { sameAsTokens(t, text) })
+}
+
+// A door on one line of NDJSON, against what the standard library takes to read it without places.
+func BenchmarkLine(b *testing.B) {
+	docs, problems := Read("door.yaml", readFile(b, "testdata/door.yaml"))
+	if len(problems) > 0 {
+		b.Fatal(problems)
+	}
+	line, err := json.Marshal(docs[0].Root.Plain())
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Run("plain", func(b *testing.B) {
+		for b.Loop() {
+			r := &reader{src: newSource(line)}
+			r.readJSON()
+		}
+	})
+	b.Run("tokens", func(b *testing.B) {
+		for b.Loop() {
+			r := &reader{src: newSource(line)}
+			r.readTokens(0)
+		}
+	})
+	b.Run("standard library", func(b *testing.B) {
+		for b.Loop() {
+			var v any
+			if err := json.Unmarshal(line, &v); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
 }

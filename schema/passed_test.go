@@ -181,7 +181,7 @@ func TestPasses_Examples_Identity(t *testing.T) {
 	all.Wait()
 }
 
-func readFile(t *testing.T, name string) []byte {
+func readFile(t testing.TB, name string) []byte {
 	t.Helper()
 	data, err := os.ReadFile(name)
 	if err != nil {
