@@ -201,7 +201,7 @@ func (r *Rule) data() (map[string]any, error) {
 		}
 		exceptions = append(exceptions, item)
 	}
-	out := map[string]any{"id": r.ID, "question": r.Question, "subject": r.Subject, "limits": limits, "applies": applies, "exceptions": exceptions}
+	out := map[string]any{"id": r.ID, "question": r.Question, "subject": r.Subject, "level": r.Level, "limits": limits, "applies": applies, "exceptions": exceptions}
 	r.read(out)
 	if len(r.Variants) > 0 {
 		out["variants"] = r.Variants

@@ -138,7 +138,7 @@ func (a *Assessor) unknownRulebooks(d *door.Door) []schema.Problem {
 
 // Input is what the policies get for a door.
 func (a *Assessor) Input(d *door.Door) (policies.Input, engine.Measured) {
-	in := policies.Input{Format: "sillwright/input/1", Mark: d.Mark, Answers: map[string]policies.Answer{}, System: d.System()}
+	in := policies.Input{Format: policies.InputFormat, Mark: d.Mark, Answers: map[string]policies.Answer{}, System: d.System()}
 	for _, ref := range d.Rulebooks {
 		in.Rulebooks = append(in.Rulebooks, policies.Ref{ID: ref.ID, Variant: ref.Variant})
 	}
