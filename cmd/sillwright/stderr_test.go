@@ -46,7 +46,7 @@ func TestHostileArguments(t *testing.T) {
 		{"lint", " \t::blank.json"}, {"check", bad}, {"check", "--" + bad}, {"check", "d\n::e::"}, {"check", "two\n::e::.yaml"}, {"check", "--document", "9", "two\n::e::.yaml"},
 		{"check", "--document", bad, "a.json"}, {"check", "::colons.json"}, {"check", "#hash.json"}, {"check", " \t::blank.json"}, {"check", "--seals", "::colons.json", "a.json"},
 		{"check", "seals\n::e::.yaml"}, {"fit", bad}, {"fit", "--format", bad, "a.json"}, {"fit", "--method", bad, "a.json"}, {"fit", "--blank", bad, "r\n::e::.csv"}, {"fit", "r\n::e::.csv"}, {"fit", "k\n::e::.csv"}, {"fit", "--format", "json", "r\n::e::.csv"}, {"fit", "--seal", bad, "--like", bad, "r\n::e::.csv"},
-		{"fit", "--seal", bad, "--like", "brush-fine-15", "--title", bad, "r\n::e::.csv"}, {"fit", "--seal", "x", "--like", "brush-fine-15", "r\n::e::.csv"}, {bad}, {"rules", bad}, {"rules", "--rulebook", bad}, {"rules", bad, "--rulebook", bad}, {"rules", "a", bad}, {"schema", bad}, {"version", bad}, {"completion", bad + "x"}, {"help", bad},
+		{"fit", "--seal", bad, "--like", "brush-fine-15", "--title", bad, "r\n::e::.csv"}, {"fit", "--seal", "x", "--like", "brush-fine-15", "r\n::e::.csv"}, {bad}, {"rules", bad}, {"rules", "--rulebook", bad}, {"rules", bad, "--rulebook", bad}, {"rules", "a", bad}, {"schema", bad}, {"bundle", bad}, {"bundle", "-o", bad + "/r"}, {"bundle", "-o", "two\n::e::.tar.gz"}, {"version", bad}, {"completion", bad + "x"}, {"help", bad},
 	} {
 		got := run(t, args...)
 		if got.err == "" && got.out == "" {
@@ -74,7 +74,7 @@ func TestWriteErrorIsTold(t *testing.T) {
 	const door = "examples/complies-b-01-bathroom.json"
 	for _, args := range [][]string{
 		{"check", door}, {"check", "--format", "json", door}, {"check", "--print-input", door}, {"lint", door}, {"lint", "--format", "json", door}, {"lint", "--format", "json", "nowhere"},
-		{"rules"}, {"rules", "us-ada-2010/threshold-profile"}, {"schema"}, {"version"}, {"help"}, {"help", "lint"}, {"check", "--help"}, {}, {"completion", "bash"}, {"fit", "examples/rig/rig-blank.csv"}, {"fit", "--format", "json", "examples/rig/rig-blank.csv"},
+		{"rules"}, {"rules", "us-ada-2010/threshold-profile"}, {"schema"}, {"bundle", "-o", "-"}, {"version"}, {"help"}, {"help", "lint"}, {"check", "--help"}, {}, {"completion", "bash"}, {"fit", "examples/rig/rig-blank.csv"}, {"fit", "--format", "json", "examples/rig/rig-blank.csv"},
 	} {
 		var errOut bytes.Buffer
 		code := cli.Run(context.Background(), args, strings.NewReader(""), full{}, &errOut)

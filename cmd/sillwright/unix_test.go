@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"golang.org/x/term"
 
 	"sillwright/cmd/internal/cli"
 	"sillwright/cmd/internal/render"
@@ -271,5 +272,22 @@ func TestMessagesGoNowhere(t *testing.T) {
 	left, err := os.ReadDir(dir)
 	if err != nil || cmd.ProcessState.ExitCode() != 2 || len(left) != 1 || left[0].Name() != "report.txt" {
 		t.Errorf("%v, %v, %v", cmd.ProcessState, left, err)
+	}
+}
+
+// A bundle is not written on a terminal: the master of a pseudo-terminal is one.
+func TestBundleSparesTerminals(t *testing.T) {
+	screen, err := os.OpenFile("/dev/ptmx", os.O_RDWR, 0)
+	if err != nil {
+		t.Skipf("no pseudo-terminal: %v", err)
+	}
+	defer screen.Close()
+	if !term.IsTerminal(int(screen.Fd())) {
+		t.Skip("the master of a pseudo-terminal is no terminal here")
+	}
+	var said bytes.Buffer
+	code := cli.Run(t.Context(), []string{"bundle", "-o", "-"}, strings.NewReader(""), screen, &said)
+	if want := "sillwright: --output - is a terminal, and a bundle is no text; allowed: a FILE, or - into a pipe or a file\n"; code != 2 || said.String() != want {
+		t.Errorf("exit %d, %q", code, said.String())
 	}
 }

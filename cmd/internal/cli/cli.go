@@ -112,7 +112,7 @@ It does not replace the local code, the authority, or a licensed fire or gas spe
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see: %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newLint(s), newFit(s), newRules(s), newSchema(s), newVersion(s))
+	root.AddCommand(newCheck(s), newLint(s), newFit(s), newRules(s), newSchema(s), newBundle(s), newVersion(s))
 	return root
 }
 
@@ -144,6 +144,10 @@ func madeBy(a *assess.Assessor) render.MadeBy {
 // colour says whether a writer is a terminal that wants colour: NO_COLOR (no-color.org)
 // and TERM=dumb turn it off.
 func colour(w io.Writer) bool {
+	return terminal(w) && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+}
+
+func terminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
-	return ok && term.IsTerminal(int(f.Fd())) && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+	return ok && term.IsTerminal(int(f.Fd()))
 }
