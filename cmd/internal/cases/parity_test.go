@@ -11,13 +11,15 @@ import (
 	"strings"
 	"testing"
 
+	"sillwright/cmd/internal/tools"
 	"sillwright/policies"
 )
 
 const (
-	toolsMod = "../../tools.mod"
-	sources  = "../../../policies"
-	module   = "github.com/open-policy-agent/opa"
+	toolsMod     = "../../tools.mod"
+	sources      = "../../../policies"
+	capabilities = sources + "/capabilities.json"
+	module       = "github.com/open-policy-agent/opa"
 )
 
 var patterns = []string{"*.rego", "questions/*.rego"}
@@ -36,26 +38,17 @@ func run(t *testing.T, stdin []byte, name string, args ...string) []byte {
 	return out
 }
 
-// stock builds the opa program from the module that the product is built from, once.
-func stock(t *testing.T) string {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("building stock OPA takes most of a minute the first time")
-	}
-	return strings.TrimSpace(string(run(t, nil, "go", "tool", "-modfile="+toolsMod, "-n", "opa")))
-}
-
 // The stock program is built from the very version that judges in the product.
 func TestStockOPAIsOfTheSameVersion(t *testing.T) {
 	version := func(flags ...string) string {
 		args := append(append([]string{"list"}, flags...), "-m", "-f", "{{.Version}}", module)
 		return strings.TrimSpace(string(run(t, nil, "go", args...)))
 	}
-	own, tools := version(), version("-modfile="+toolsMod)
-	if own != tools {
-		t.Fatalf("go.mod has %s %s, cmd/tools.mod %s: go get -modfile=cmd/tools.mod -tool %s@%s", module, own, tools, module, own)
+	own, pinned := version(), version("-modfile="+toolsMod)
+	if own != pinned {
+		t.Fatalf("go.mod has %s %s, cmd/tools.mod %s: go get -modfile=cmd/tools.mod -tool %s@%s", module, own, pinned, module, own)
 	}
-	if said := string(run(t, nil, stock(t), "version")); !strings.Contains(said, "Version: "+strings.TrimPrefix(own, "v")+"\n") {
+	if said := string(run(t, nil, tools.StockOPA(t), "version")); !strings.Contains(said, "Version: "+strings.TrimPrefix(own, "v")+"\n") {
 		t.Errorf("opa version says %q, want %s", said, own)
 	}
 }
@@ -119,13 +112,13 @@ func canonical(t *testing.T, src []byte) string {
 
 // Stock OPA runs the Rego tests as the product's own runner does.
 func TestStockOPARunsTheRegoTests(t *testing.T) {
-	opa := stock(t)
+	opa := tools.StockOPA(t)
 	p, err := policies.Load(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
 	dir := folder(t, p)
-	out := run(t, nil, opa, "test", dir, "--fail-on-empty", "--timeout", "60s", "--capabilities", filepath.Join(sources, "capabilities.json"), "--format", "json")
+	out := run(t, nil, opa, "test", dir, "--fail-on-empty", "--timeout", "60s", "--capabilities", capabilities, "--format", "json")
 	var results []struct {
 		Name     string
 		Location struct{ File string }
@@ -152,22 +145,34 @@ func TestStockOPARunsTheRegoTests(t *testing.T) {
 
 const everyCase = `[outcomes | some case in data.cases; outcomes := data.sillwright.outcomes with input as case]`
 
-// Every committed case has the same outcomes under stock OPA, on the modules as files and the rules as data, as in
+// bundled writes the bundle that the program writes of its rules.
+func bundled(t *testing.T, p *policies.Policies) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := p.WriteBundle(&b, "v0.0.0-test"); err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(t.ArtifactDir(), "rules.tar.gz") // kept with -artifacts
+	write(t, name, b.Bytes())
+	return name
+}
+
+// Every committed case has the same outcomes under stock OPA, which has the bundle and nothing else of the program, as in
 // the product: rule, subject, outcome, checks with their figures, and needs, byte for byte once keys are in order.
 func TestStockOPAGivesTheSameOutcomes_Identity(t *testing.T) {
-	opa := stock(t)
+	opa := tools.StockOPA(t)
 	p, all, err := All(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
-	dir, inputs := folder(t, p), []policies.Input{}
+	bundle, inputs := bundled(t, p), []policies.Input{}
 	for _, c := range all {
 		inputs = append(inputs, c.Input)
 	}
-	cases := filepath.Join(filepath.Dir(dir), "cases.json")
+	cases := filepath.Join(filepath.Dir(bundle), "cases.json")
 	write(t, cases, jsonOf(t, map[string]any{"cases": inputs}))
-	out := run(t, []byte(everyCase), opa, "eval", "--stdin", "--data", dir, "--data", cases,
-		"--strict", "--strict-builtin-errors", "--capabilities", filepath.Join(sources, "capabilities.json"), "--format", "raw")
+	out := run(t, []byte(everyCase), opa, "eval", "--stdin", "--bundle", bundle, "--data", cases,
+		"--strict", "--strict-builtin-errors", "--capabilities", capabilities, "--format", "raw")
 	var theirs []json.RawMessage
 	if err := json.Unmarshal(out, &theirs); err != nil {
 		t.Fatalf("%v in %.400s", err, out)
@@ -176,19 +181,25 @@ func TestStockOPAGivesTheSameOutcomes_Identity(t *testing.T) {
 		t.Fatalf("outcomes of %d cases, want %d", len(theirs), len(all))
 	}
 	for i, c := range all {
-		t.Run(fmt.Sprintf("%s/%d", c.Rule, c.Line), func(t *testing.T) {
-			ours, err := p.Outcomes(context.Background(), c.Input)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if own, stock := canonical(t, ours), canonical(t, theirs[i]); own != stock {
-				at := 0
-				for at < min(len(own), len(stock)) && own[at] == stock[at] {
-					at++
-				}
-				from := max(0, at-200)
-				t.Errorf("%s:%d: %s\nproduct   ...%.400s\nstock OPA ...%.400s", c.File, c.Line, c.Name, own[from:], stock[from:])
-			}
-		})
+		t.Run(fmt.Sprintf("%s/%d", c.Rule, c.Line), func(t *testing.T) { same(t, p, c.Input, theirs[i]) })
 	}
+}
+
+// same holds what stock OPA says of an input against what the product says of it.
+func same(t *testing.T, p *policies.Policies, in policies.Input, theirs []byte) {
+	t.Helper()
+	ours, err := p.Outcomes(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	own, stock := canonical(t, ours), canonical(t, theirs)
+	if own == stock {
+		return
+	}
+	at := 0
+	for at < min(len(own), len(stock)) && own[at] == stock[at] {
+		at++
+	}
+	from := max(0, at-200)
+	t.Errorf("%s\nproduct   ...%.400s\nstock OPA ...%.400s", in.Mark, own[from:], stock[from:])
 }
