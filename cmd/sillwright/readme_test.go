@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -26,11 +27,15 @@ func runsByShell(t *testing.T, readme string) string {
 		blocks++
 		part := shellBlock.FindStringSubmatch(block)
 		t.Run(part[1], func(t *testing.T) {
+			dir := "."
 			for _, program := range strings.Fields(part[1]) {
+				if program == "opa" {
+					dir = besideBundle(t)
+				}
 				tools.Need(t, program)
 			}
 			t.Setenv("PARALLEL_HOME", t.TempDir())
-			got := shell(t, ".", nil, "sh", "-c", part[2])
+			got := shell(t, dir, nil, "sh", "-c", part[2])
 			if got.code != 0 || got.err != "" || got.out == "" {
 				t.Errorf("%s: exit %d, %s", part[2], got.code, got.err)
 			}
@@ -42,6 +47,24 @@ func runsByShell(t *testing.T, readme string) string {
 		t.Fatal("the README shows nothing that a shell runs")
 	}
 	return out
+}
+
+// besideBundle puts stock OPA on PATH and gives a folder with the examples and the bundle, which the README has written before.
+func besideBundle(t *testing.T) string {
+	t.Helper()
+	t.Setenv("PATH", filepath.Dir(tools.StockOPA(t))+string(os.PathListSeparator)+os.Getenv("PATH"))
+	dir := t.TempDir()
+	examples, err := filepath.Abs("examples")
+	if err == nil {
+		err = os.Symlink(examples, filepath.Join(dir, "examples"))
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := run(t, "bundle", "-o", filepath.Join(dir, "sillwright-rules.tar.gz")); got.code != 0 {
+		t.Fatal(got.err)
+	}
+	return dir
 }
 
 // countBlock shows how many rules there are, by level and by where their text was seen.
