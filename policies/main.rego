@@ -13,9 +13,17 @@ outcomes := [outcome |
 	some ref in input.rulebooks
 	some rule in data.rulebooks[ref.id].rules
 	rule.subject == subject.kind
-	facts := asked_as(ref, subject.facts)
-	outcome := object.union({"rule": rule.id, "subject": subject.id}, settled(rule, ref, judge(rule, ref, facts), facts))
+	outcome := object.union({"rule": rule.id, "subject": subject.id}, told(rule, ref, subject.facts))
 ]
+
+# The same of single rules, each of the facts that it reads and of no others: who keeps answers asks only what is new.
+singly := [outcome |
+	some i, single in input.singly
+	rule := data.rulebooks[single.rulebook.id].rules[single.place]
+	outcome := object.union({"rule": rule.id, "single": i}, told(rule, single.rulebook, single.facts))
+]
+
+told(rule, ref, known) := settled(rule, ref, judge(rule, ref, facts), facts) if facts := asked_as(ref, known)
 
 # The variant that a rulebook is asked in is a word that conditions may test, like a fact.
 asked_as(ref, facts) := object.union(facts, {"variant": {"value": ref.variant, "at": []}}) if {

@@ -4,12 +4,10 @@
 package policies
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
-	"encoding/json"
 	"fmt"
 	"io"
 	"io/fs"
@@ -39,7 +37,10 @@ type Policies struct {
 
 	rules     map[string]*Rule
 	questions map[string]question
-	query     rego.PreparedEvalQuery
+	query     rego.PreparedEvalQuery // every rule of every subject
+	single    rego.PreparedEvalQuery // single rules
+	plans     plans
+	kept      kept
 }
 
 // Ref asks for a rulebook.
@@ -168,11 +169,16 @@ func (p *Policies) With(ctx context.Context, compiler *ast.Compiler, data map[st
 	return out, out.over(ctx, compiler, data)
 }
 
-// over makes the query over a data document.
+// over makes the queries over a data document.
 func (p *Policies) over(ctx context.Context, compiler *ast.Compiler, data map[string]any) (err error) {
-	p.query, err = rego.New(rego.Query("data.sillwright.outcomes"), rego.Compiler(compiler), rego.Store(inmem.NewFromObjectWithOpts(data, inmem.OptRoundTripOnWrite(true), inmem.OptReturnASTValuesOnRead(true))),
-		rego.StrictBuiltinErrors(true)).PrepareForEval(ctx)
-	return err
+	store := inmem.NewFromObjectWithOpts(data, inmem.OptRoundTripOnWrite(true), inmem.OptReturnASTValuesOnRead(true))
+	for name, query := range map[string]*rego.PreparedEvalQuery{"outcomes": &p.query, "singly": &p.single} {
+		*query, err = rego.New(rego.Query("data.sillwright."+name), rego.Compiler(compiler), rego.Store(store), rego.StrictBuiltinErrors(true)).PrepareForEval(ctx)
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Modules gives the Rego sources by file name, tests left out.
@@ -272,63 +278,6 @@ func (p *Policies) IDs() []string {
 	return out
 }
 
-// SilenceError says that a rule gave no outcome, or more than one, for a subject. It is
-// a fault of the policies, never of a spec.
-type SilenceError struct {
-	Rule, Subject string
-	Outcomes      int
-}
-
-func (e *SilenceError) Error() string {
-	return fmt.Sprintf("rule %s gave %d outcomes for %s; one is due. This is a fault of the rules, and nothing was judged", e.Rule, e.Outcomes, e.Subject)
-}
-
-// Judge gives one finding for every rule of every asked rulebook, and of those that
-// always run, and every subject of its kind, ordered by rule and subject as written.
-func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
-	in.Rulebooks = p.Asked(in.Rulebooks)
-	if err := in.check(); err != nil {
-		return nil, err
-	}
-	outcomes, err := p.outcomes(ctx, in)
-	if err != nil {
-		return nil, err
-	}
-	return p.findings(in, outcomes)
-}
-
-// Outcomes is what the query says of every asked rule and subject, as Rego writes it: the same
-// that stock OPA says of the same modules, data and input. Nothing counts it; Judge does.
-func (p *Policies) Outcomes(ctx context.Context, in Input) (json.RawMessage, error) {
-	value, err := ast.InterfaceToValue(in)
-	if err != nil {
-		return nil, err
-	}
-	results, err := p.query.Eval(ctx, rego.EvalParsedInput(value))
-	if err != nil {
-		return nil, fmt.Errorf("judging %s: %w", in.Mark, err)
-	}
-	if len(results) != 1 || len(results[0].Expressions) != 1 {
-		return json.RawMessage("[]"), nil
-	}
-	return json.Marshal(results[0].Expressions[0].Value)
-}
-
-// outcomes reads what Rego says.
-func (p *Policies) outcomes(ctx context.Context, in Input) ([]outcome, error) {
-	src, err := p.Outcomes(ctx, in)
-	if err != nil {
-		return nil, err
-	}
-	var outcomes []outcome
-	d := json.NewDecoder(bytes.NewReader(src))
-	d.UseNumber()
-	if err := d.Decode(&outcomes); err != nil {
-		return nil, err
-	}
-	return outcomes, nil
-}
-
 // Asked adds the rulebooks that those which are asked bring along, and those that always run.
 func (p *Policies) Asked(refs []Ref) []Ref {
 	out := slices.Clone(refs)
@@ -361,34 +310,4 @@ func (p *Policies) Reads(refs []Ref) []string {
 		}
 	}
 	return out
-}
-
-// findings pairs every rule and subject with its outcome, and refuses silence.
-func (p *Policies) findings(in Input, outcomes []outcome) ([]Finding, error) {
-	type key struct{ rule, subject string }
-	got := map[key][]outcome{}
-	for _, o := range outcomes {
-		k := key{o.Rule, o.Subject}
-		got[k] = append(got[k], o)
-	}
-	var out []Finding
-	for _, ref := range in.Rulebooks {
-		book, ok := p.Rulebook(ref.ID)
-		if !ok {
-			return nil, fmt.Errorf("no rulebook %q", ref.ID)
-		}
-		for _, r := range book.Rules {
-			for _, s := range in.Subjects {
-				if s.Kind != r.Subject {
-					continue
-				}
-				found := got[key{r.ID, s.ID}]
-				if len(found) != 1 || !slices.Contains(outcomeWords, found[0].Outcome) {
-					return nil, &SilenceError{r.ID, s.ID, len(found)}
-				}
-				out = append(out, r.finding(found[0], in.System))
-			}
-		}
-	}
-	return out, nil
 }

@@ -24,6 +24,14 @@ type question struct {
 	Parts          map[string][]string `json:"parts"`           // that can fail or be missing, and so need words, with the {names} that those may use
 	PartsWith      map[string]string   `json:"parts_with"`      // parts that only a rule with a limit has, and that limit
 	Passing        []string            `json:"passing"`         // parts that only ever pass: they may have a clause
+	Reads          []string            `json:"reads"`           // facts that it reads besides, by name
+
+	// ByPlace names the members of its facts, "value" for a fact that is a number, that it only compares with the rule's numbers, so
+	// that its answer is the same for all between the same two; what it tells of one is the number itself, or how far it is from another.
+	// Among says that it compares them with one another, too, and Gentle that it compares each rise over its run with the rule's slopes.
+	ByPlace []string `json:"by_place"`
+	Among   bool     `json:"among"`
+	Gentle  bool     `json:"gentle"`
 
 	Found map[string]string `json:"found"` // what was measured, by part, where that is more than one value
 }
@@ -67,7 +75,7 @@ func (q *question) read(custom map[string]any) error {
 	if err := d.Decode(q); err != nil {
 		return err
 	}
-	for _, name := range slices.Concat(q.Fact, q.Target, slices.Sorted(maps.Keys(q.Rows))) {
+	for _, name := range slices.Concat(q.Fact, q.Target, q.Reads, slices.Sorted(maps.Keys(q.Rows))) {
 		if _, ok := fact.Describe(name); !ok && !fact.IsKind(name) {
 			return fmt.Errorf("%q is neither a kind of fact nor a fact", name)
 		}

@@ -9,6 +9,7 @@ import data.sillwright.rates
 #   class that the high end of its own band reaches. Both met pass, both missed fail. Where one is met and the other missed,
 #   how a text combines the two is open.
 # custom:
+#   reads: [air_class_target, leaf_area, joint_length]
 #   fact: [leakage_rates]
 #   limits: {pressure: at pressure, area_1: at_most flow per area, area_2: at_most flow per area, area_3: at_most flow per area, area_4: at_most flow per area, joint_1: at_most flow per length, joint_2: at_most flow per length, joint_3: at_most flow per length, joint_4: at_most flow per length}
 #   optional_limits: {frame: part}

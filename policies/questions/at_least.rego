@@ -5,6 +5,7 @@ import data.sillwright.compare
 # METADATA
 # description: Is the length, force, angle or area of one fact at least the limit? An exception may free it of any.
 # custom:
+#   by_place: [value]
 #   fact: [length, force, angle, area]
 #   limits: {value: at_least}
 #   optional_limits: {exempt: flag}

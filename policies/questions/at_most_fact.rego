@@ -5,6 +5,8 @@ import data.sillwright.compare
 # METADATA
 # description: Is the length of one fact at most that of another, the target?
 # custom:
+#   by_place: [value]
+#   among: true
 #   fact: [length]
 #   target: [length]
 #   parts: {value: [measured, limit, excess]}

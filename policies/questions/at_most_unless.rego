@@ -6,6 +6,7 @@ import data.sillwright.compare
 # description: |
 #   Is the length of one fact at most the limit, or is the target true? A length that meets the limit asks for no target.
 # custom:
+#   by_place: [value]
 #   fact: [length]
 #   target: [truth]
 #   limits: {value: at_most}

@@ -7,6 +7,7 @@ import data.sillwright.compare
 #   Is an uncertain force at least the limit? Met when the low end of the band meets it, missed when the high end
 #   misses it, too close to tell in between. Where the low end is not known, and the high end meets it, it is asked for.
 # custom:
+#   by_place: [low, likely, high]
 #   fact: [latching_spare]
 #   limits: {value: at_least force}
 #   parts: {value: [low, high, limit, lack]}

@@ -8,6 +8,8 @@ import data.sillwright.compare
 #   missed when the low end misses it, too close to tell in between. A target that is a share of a `whole` and whose share is
 #   not known can only be missed: by what exceeds all of it.
 # custom:
+#   by_place: [low, likely, high, flow, whole]
+#   among: true
 #   fact: [leakage, leakage_50]
 #   target: [leakage_target, house_target]
 #   parts: {value: [low, high, likely, limit]}

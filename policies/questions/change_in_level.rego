@@ -9,6 +9,9 @@ import data.sillwright.compare
 #   from the side's floor and from the lowest point of the climb that the segment belongs to,
 #   so that a dip starts no new allowance and a channel below the floor earns none.
 # custom:
+#   by_place: [height, least, rise, run, above_floor, above_low]
+#   among: true
+#   gentle: true
 #   fact: [profile]
 #   limits: {height: at_most length, upright: at_most length, slope: ratio}
 #   optional_limits: {bevel_each_side: flag, ramp: ratio}

@@ -9,6 +9,7 @@ import data.sillwright.conditions
 #   every row whose conditions hold must be met, by any one of its alternatives. A row that
 #   may or may not hold, and is met, needs no asking.
 # custom:
+#   by_place: [value]
 #   rows: {floor_depth: at_least, beside_latch: at_least, beside_latch_recessed: at_least, beside_hinge: at_least}
 #   parts:
 #     floor_depth: [measured, limit, lack]

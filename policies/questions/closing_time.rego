@@ -8,6 +8,7 @@ import data.sillwright.compare
 #   than that way that is too short disproves it; one over a part of the way that is long
 #   enough proves it, if none disproves it.
 # custom:
+#   by_place: [time]
 #   fact: [closing_times]
 #   limits: {value: at_least time, angles: falling angle}
 #   parts: {value: [from, to, limit]}

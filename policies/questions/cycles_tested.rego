@@ -7,6 +7,8 @@ import data.sillwright.compare
 #   Was the seal tested for as many openings as are asked? One fact holds the cycles of the
 #   test and the years that they last, the target the cycles that are asked and their class.
 # custom:
+#   by_place: [cycles]
+#   among: true
 #   fact: [cycles_tested]
 #   target: [cycles_asked]
 #   parts: {value: [measured, limit, class, years]}

@@ -13,6 +13,7 @@ import data.sillwright.compare
 #   not known counts unless its high end is within the limit, and then has to be placed. Without limits on the
 #   angles every stretch counts and none is missed. An exception may free a door of any limit.
 # custom:
+#   by_place: [low, likely, high]
 #   fact: [opening_force_sealed]
 #   limits: {value: at_most force}
 #   optional_limits: {angles: rising angle, start: at_most force, exempt: flag}

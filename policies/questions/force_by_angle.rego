@@ -14,6 +14,7 @@ import data.sillwright.compare
 #   within the range, which is asked for; but for one along a track, of which the angles are only
 #   a way to write the whole. An exception may free a door of any limit.
 # custom:
+#   by_place: [force]
 #   fact: [opening_force]
 #   limits: {value: at_most force}
 #   optional_limits: {angles: rising angle, start: at_most force, exempt: flag}

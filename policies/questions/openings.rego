@@ -7,6 +7,7 @@ import data.sillwright.compare
 #   Slots and gratings in the path: each at most so wide, and its long way across the
 #   direction of travel.
 # custom:
+#   by_place: [width]
 #   fact: [openings]
 #   limits: {width: at_most length}
 #   parts: {width: [measured, limit], direction: []}

@@ -7,6 +7,8 @@ import data.sillwright.compare
 #   Is each gasket of one fact, a list of {at, edge, pressed, least, most}, pressed within
 #   the range that it is made for?
 # custom:
+#   by_place: [pressed, least, most]
+#   among: true
 #   fact: [edge_gaskets_pressed, fitted_gaskets_pressed]
 #   parts: {loose: [edge, limit, lack], tight: [edge, limit, excess]}
 answer("pressed-within", rule, facts) := [compare.missing("loose", rule.fact)] if not facts[rule.fact]

@@ -9,6 +9,7 @@ import data.sillwright.compare
 #   only below `fittings`; the latch side stop may leave `latch_stop` of the required width.
 #   A part that leaves the required width and still stands in by more than `reach` is open.
 # custom:
+#   by_place: [from, leaves, by]
 #   fact: [projections]
 #   limits: {width: at_least length, low: at_least length, reach: at_most length, top: at_least length, fittings: at_least length}
 #   optional_limits: {latch_stop: at_least length}

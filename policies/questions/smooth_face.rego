@@ -7,6 +7,7 @@ import data.sillwright.compare
 #   Are the parts of a face near the floor in one plane? Every joint at or below the height
 #   is judged by how far one part stands off the other; a joint above it is free.
 # custom:
+#   by_place: [height, step]
 #   fact: [push_side_joints, seal_joints]
 #   limits: {height: at_most length, step: at_most length}
 #   optional_limits: {exempt: flag}

@@ -1,0 +1,153 @@
+package policies
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/rego"
+)
+
+// SilenceError says that a rule gave no outcome, or more than one, for a subject. It is
+// a fault of the policies, never of a spec.
+type SilenceError struct {
+	Rule, Subject string
+	Outcomes      int
+}
+
+func (e *SilenceError) Error() string {
+	return fmt.Sprintf("rule %s gave %d outcomes for %s; one is due. This is a fault of the rules, and nothing was judged", e.Rule, e.Outcomes, e.Subject)
+}
+
+// Judge gives one finding for every rule of every asked rulebook, and of those that
+// always run, and every subject of its kind, ordered by rule and subject as written. What was
+// answered before is not asked again.
+func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
+	in.Rulebooks = p.Asked(in.Rulebooks)
+	if err := in.check(); err != nil {
+		return nil, err
+	}
+	asked, err := p.singles(in)
+	if err != nil {
+		return nil, err
+	}
+	if asked == nil {
+		return p.judgeAnew(ctx, in)
+	}
+	p.kept.find(asked)
+	var fresh []*single
+	same := map[string]*single{}
+	learnt := false
+	for i := range asked {
+		one := &asked[i]
+		if one.got != nil {
+			continue
+		}
+		if len(one.slots.amounts) > 0 { // whether its numbers decide it is not known yet
+			fresh = append(fresh, one)
+		} else if same[string(one.key)] == nil {
+			same[string(one.key)] = one
+			fresh = append(fresh, one)
+		}
+	}
+	if len(fresh) > 0 {
+		if err := p.askSingly(ctx, in, fresh); err != nil {
+			return nil, err
+		}
+	}
+	out := make([]Finding, len(asked))
+	for i := range asked {
+		one := &asked[i]
+		if one.got == nil {
+			one.got = same[string(one.key)].got
+		}
+		if !one.worded {
+			one.word()
+			learnt = learnt || len(one.got.sources) == 0
+		}
+		out[i] = one.finding
+	}
+	if learnt || len(fresh) > 0 {
+		p.kept.keep(asked)
+	}
+	return out, nil
+}
+
+// judgeAnew asks everything in one evaluation, and keeps nothing.
+func (p *Policies) judgeAnew(ctx context.Context, in Input) ([]Finding, error) {
+	outcomes, err := p.outcomes(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	return p.findings(in, outcomes)
+}
+
+// Outcomes is what the query says of every asked rule and subject, as Rego writes it: the same
+// that stock OPA says of the same modules, data and input. Nothing counts it; Judge does.
+func (p *Policies) Outcomes(ctx context.Context, in Input) (json.RawMessage, error) {
+	value, err := ast.InterfaceToValue(in)
+	if err != nil {
+		return nil, err
+	}
+	return evaluate(ctx, p.query, value, in.Mark)
+}
+
+// evaluate gives what a query says of an input; a query that says nothing says an empty list.
+func evaluate(ctx context.Context, query rego.PreparedEvalQuery, input ast.Value, mark string) (json.RawMessage, error) {
+	results, err := query.Eval(ctx, rego.EvalParsedInput(input))
+	if err != nil {
+		return nil, fmt.Errorf("judging %s: %w", mark, err)
+	}
+	if len(results) != 1 || len(results[0].Expressions) != 1 {
+		return json.RawMessage("[]"), nil
+	}
+	return json.Marshal(results[0].Expressions[0].Value)
+}
+
+// outcomes reads what Rego says.
+func (p *Policies) outcomes(ctx context.Context, in Input) ([]outcome, error) {
+	src, err := p.Outcomes(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	var outcomes []outcome
+	d := json.NewDecoder(bytes.NewReader(src))
+	d.UseNumber()
+	if err := d.Decode(&outcomes); err != nil {
+		return nil, err
+	}
+	return outcomes, nil
+}
+
+// findings pairs every rule and subject with its outcome, and refuses silence.
+func (p *Policies) findings(in Input, outcomes []outcome) ([]Finding, error) {
+	type key struct{ rule, subject string }
+	got := map[key][]outcome{}
+	for _, o := range outcomes {
+		k := key{o.Rule, o.Subject}
+		got[k] = append(got[k], o)
+	}
+	var out []Finding
+	for _, ref := range in.Rulebooks {
+		book, ok := p.Rulebook(ref.ID)
+		if !ok {
+			return nil, fmt.Errorf("no rulebook %q", ref.ID)
+		}
+		for _, r := range book.Rules {
+			for _, s := range in.Subjects {
+				if s.Kind != r.Subject {
+					continue
+				}
+				found := got[key{r.ID, s.ID}]
+				if len(found) != 1 || !slices.Contains(outcomeWords, found[0].Outcome) {
+					return nil, &SilenceError{r.ID, s.ID, len(found)}
+				}
+				out = append(out, r.finding(found[0], in.System))
+			}
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,313 @@
+package policies
+
+import (
+	"cmp"
+	"encoding/binary"
+	"encoding/json"
+	"maps"
+	"slices"
+	"strconv"
+	"sync"
+
+	"sillwright/schema/fact"
+)
+
+// plan is how a rule's answers are told apart. A rule's answer rests on the facts that it reads, on the variant that is
+// asked and on an answer that the spec brings, and on nothing else. Numbers that it only compares count by their place among
+// the rule's own numbers: below the least, at it, between it and the next, and so on.
+type plan struct {
+	rule   *Rule
+	place  int    // among the rules of its rulebook
+	same   uint32 // alike for rules that ask the same
+	facts  []planned
+	limits []int64   // every number of the rule, and 0, sorted
+	among  bool      // numbers by place are compared with one another, too
+	slopes []incline // of the rule, with which a rise by place over its run is compared
+}
+
+// incline is a rise over a run.
+type incline struct{ rise, run int64 }
+
+// planned is one fact that a rule reads.
+type planned struct {
+	name    string
+	asked   bool     // the question reads it, and may say where it came from; else conditions alone do
+	given   bool     // conditions ask only whether it is known
+	byPlace []string // the members of it that count by their place
+}
+
+// plan makes the plan of a rule, and notes which rules ask the same.
+func (r *Rule) plan(place int, alike map[string]uint32) (plan, error) {
+	out := plan{rule: r, place: place, among: r.asked.Among}
+	data, err := r.data()
+	if err != nil {
+		return out, err
+	}
+	delete(data, "id")
+	src, err := json.Marshal(data) // with its keys in order
+	if err != nil {
+		return out, err
+	}
+	if _, ok := alike[string(src)]; !ok {
+		alike[string(src)] = uint32(len(alike))
+	}
+	out.same = alike[string(src)]
+	out.limits = wholeNumbers([]int64{0}, data)
+	slices.Sort(out.limits)
+	out.limits = slices.Compact(out.limits)
+	if r.asked.Gentle {
+		out.slopes = slopes(nil, data)
+	}
+	asked := r.questioned()
+	for _, name := range slices.Concat(r.Facts(), r.asked.Reads) {
+		f := planned{name: name, asked: slices.Contains(asked, name)}
+		if f.asked {
+			f.byPlace = r.asked.ByPlace
+		} else {
+			f.given = r.onlyGiven(name)
+			f.byPlace = []string{"value"}
+		}
+		if !slices.ContainsFunc(out.facts, func(p planned) bool { return p.name == name }) {
+			out.facts = append(out.facts, f)
+		}
+	}
+	return out, nil
+}
+
+// questioned names the facts that the rule's question reads.
+func (r *Rule) questioned() []string {
+	out := slices.Concat([]string{r.Fact, r.Target}, r.asked.Reads)
+	for _, row := range r.Rows {
+		for _, limits := range row.Any {
+			for name := range limits {
+				out = append(out, name)
+			}
+		}
+	}
+	return out
+}
+
+// onlyGiven says whether every test of a fact asks only whether it is known.
+func (r *Rule) onlyGiven(name string) bool {
+	for _, c := range r.conditions() {
+		for _, t := range c.Tests() {
+			if t.Fact == name && !t.Given {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func wholeNumbers(out []int64, v any) []int64 {
+	switch v := v.(type) {
+	case int64:
+		return append(out, v)
+	case int:
+		return append(out, int64(v))
+	case map[string]any:
+		for _, item := range v {
+			out = wholeNumbers(out, item)
+		}
+	case []any:
+		for _, item := range v {
+			out = wholeNumbers(out, item)
+		}
+	}
+	return out
+}
+
+// slopes lists the slopes among the numbers of a rule.
+func slopes(out []incline, v any) []incline {
+	switch v := v.(type) {
+	case map[string]any:
+		rise, okRise := v["rise"].(int64)
+		run, okRun := v["run"].(int64)
+		if okRise && okRun {
+			return append(out, incline{rise, run})
+		}
+		for _, key := range slices.Sorted(maps.Keys(v)) {
+			out = slopes(out, v[key])
+		}
+	case []any:
+		for _, item := range v {
+			out = slopes(out, item)
+		}
+	}
+	return out
+}
+
+// plans are those of every rule, in the order of the rulebooks.
+type plans struct {
+	once sync.Once
+	of   map[*Rule]*plan
+	err  error
+}
+
+func (p *Policies) planOf(r *Rule) (*plan, error) {
+	p.plans.once.Do(func() {
+		p.plans.of = map[*Rule]*plan{}
+		alike := map[string]uint32{}
+		for _, b := range p.Rulebooks {
+			for i, r := range b.Rules {
+				made, err := r.plan(i, alike)
+				if err != nil {
+					p.plans.err = err
+					return
+				}
+				p.plans.of[r] = &made
+			}
+		}
+	})
+	return p.plans.of[r], p.plans.err
+}
+
+// subject is one subject with the footprints of its facts, each made once.
+type subject struct {
+	fact.Subject
+	footprints map[string]*footprint
+}
+
+func (s *subject) footprint(name string) *footprint {
+	out, ok := s.footprints[name]
+	if !ok {
+		if f, known := s.Facts[name]; known {
+			out = footprintOf(f)
+		}
+		s.footprints[name] = out
+	}
+	return out
+}
+
+// slots are the numbers of a key that count by their place, and those of them that are a rise and its run.
+type slots struct {
+	amounts []amount
+	pairs   [][2]int
+}
+
+// key writes what the rule's answer for a subject rests on, and lists the numbers that count by their place. With exact it
+// writes every number as it is.
+func (p *plan) key(to []byte, s *subject, ref Ref, answer *Answer, exact bool) (key []byte, by slots) {
+	to = binary.BigEndian.AppendUint32(to, p.same)
+	to = strconv.AppendQuote(to, ref.Variant)
+	if answer != nil {
+		to = append(to, '?')
+		if answer.Value {
+			to = append(to, '!')
+		}
+		to = strconv.AppendQuote(to, answer.Evidence)
+	}
+	for _, f := range p.facts {
+		to = append(to, 0)
+		print := s.footprint(f.name)
+		switch {
+		case print == nil:
+			continue
+		case f.given:
+			to = append(to, 1)
+			continue
+		}
+		to = append(to, 2)
+		if exact {
+			to = append(to, print.text...)
+		} else {
+			to = p.placed(to, print, f.byPlace, &by)
+		}
+		if f.asked {
+			to = append(append(to, 3), print.at...)
+		}
+	}
+	if p.among && !exact {
+		to = append(to, 4)
+		to = order(to, by.amounts)
+	}
+	return append(to, p.leans(by)...), by
+}
+
+// placed writes a fact with places for numbers.
+func (p *plan) placed(to []byte, print *footprint, byPlace []string, by *slots) []byte {
+	from, rise, run := 0, -1, -1
+	for i, n := range print.numbers {
+		if i > 0 && n.item != print.numbers[i-1].item {
+			rise, run = -1, -1
+		}
+		if !slices.Contains(byPlace, n.member) || !p.places(n.amount) {
+			continue
+		}
+		to = append(append(to, print.text[from:n.from]...), '#')
+		if !n.fraction {
+			to = binary.BigEndian.AppendUint16(to, p.placeOf(n.whole))
+		}
+		switch n.member {
+		case "rise":
+			rise = len(by.amounts)
+		case "run":
+			run = len(by.amounts)
+		}
+		by.amounts, from = append(by.amounts, n.amount), n.to
+		if len(p.slopes) > 0 && rise >= 0 && run >= 0 {
+			by.pairs = append(by.pairs, [2]int{rise, run})
+			rise, run = -1, -1
+		}
+	}
+	return append(to, print.text[from:]...)
+}
+
+// leans writes how every rise over its run compares with each slope of the rule.
+func (p *plan) leans(by slots) []byte {
+	var out []byte
+	for _, pair := range by.pairs {
+		rise, run := by.amounts[pair[0]].whole, by.amounts[pair[1]].whole
+		for _, s := range p.slopes {
+			out = append(out, byte('1'+cmp.Compare(rise*s.run, run*s.rise)))
+		}
+	}
+	return out
+}
+
+// places says whether a number can count by its place. A fraction has none among whole limits, only among others of its kind.
+func (p *plan) places(a amount) bool {
+	if a.fraction {
+		return p.among
+	}
+	if len(p.slopes) > 0 {
+		return -farthest < a.whole && a.whole < farthest
+	}
+	return -most < a.whole && a.whole < most
+}
+
+// placeOf is twice the number of limits below, and one more at a limit.
+func (p *plan) placeOf(n int64) uint16 {
+	i, at := slices.BinarySearch(p.limits, n)
+	if at {
+		return uint16(2*i + 1)
+	}
+	return uint16(2 * i)
+}
+
+// order writes how numbers compare with one another: each by how many different ones are less, and fractions by their sign.
+func order(to []byte, slots []amount) []byte {
+	for _, a := range slots {
+		rank := byte(0)
+		for i, b := range slots {
+			if b.fraction == a.fraction && b.less(a) && !slices.Contains(slots[:i], b) {
+				rank++
+			}
+		}
+		to = append(to, rank)
+		if a.fraction {
+			to = append(to, sign(a.part))
+		}
+	}
+	return to
+}
+
+func sign(x float64) byte {
+	switch {
+	case x < 0:
+		return '-'
+	case x > 0:
+		return '+'
+	}
+	return '0'
+}
