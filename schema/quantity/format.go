@@ -2,7 +2,7 @@ package quantity
 
 import (
 	"fmt"
-	"math/big"
+	"math/bits"
 	"strconv"
 	"strings"
 )
@@ -51,8 +51,7 @@ func (f Force) N() string { return fixed(int64(f), 15) }
 
 // Lbf writes the force in pounds-force, exactly where 3 places hold it.
 func (f Force) Lbf() string {
-	r := big.NewRat(int64(f), int64(PoundForce))
-	return strings.TrimRight(strings.TrimRight(r.FloatString(3), "0"), ".")
+	return rounded(int64(f), int64(PoundForce), 3)
 }
 
 // CM2 writes the area in square centimetres without loss.
@@ -64,8 +63,7 @@ func (a Area) In(s System) string {
 	if s == Imperial {
 		unit, name = Area(Inch)*Area(Inch), " in2"
 	}
-	n := big.NewRat(int64(a), int64(unit)).FloatString(2)
-	return strings.TrimRight(strings.TrimRight(n, "0"), ".") + name
+	return rounded(int64(a), int64(unit), 2) + name
 }
 
 // Deg writes the angle in degrees without loss.
@@ -76,12 +74,38 @@ func (t Time) S() string { return fixed(int64(t), 9) }
 
 // fixed writes n/10^places exactly, trimmed.
 func fixed(n int64, places int) string {
-	r := new(big.Rat).SetFrac(big.NewInt(n), new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(places)), nil))
-	s := r.FloatString(places)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	sign, size := "", uint64(n)
+	if n < 0 {
+		sign, size = "-", -size
 	}
-	return s
+	digits := strconv.FormatUint(size, 10)
+	if short := places + 1 - len(digits); short > 0 {
+		digits = strings.Repeat("0", short) + digits
+	}
+	point := len(digits) - places
+	decimals := strings.TrimRight(digits[point:], "0")
+	if decimals == "" {
+		return sign + digits[:point]
+	}
+	return sign + digits[:point] + "." + decimals
+}
+
+// rounded writes n/unit to so many decimals, trimmed, halves away from zero. The unit is even, and the decimals are few.
+func rounded(n, unit int64, places int) string {
+	size, ten := uint64(n), uint64(1)
+	if n < 0 {
+		size = -size
+	}
+	for range places {
+		ten *= 10
+	}
+	high, low := bits.Mul64(size, ten)
+	low, carry := bits.Add64(low, uint64(unit)/2, 0)
+	quotient, _ := bits.Div64(high+carry, low, uint64(unit))
+	if n < 0 {
+		return fixed(-int64(quotient), places)
+	}
+	return fixed(int64(quotient), places)
 }
 
 // System is a system of units that a text prints or a person reads.
@@ -106,6 +130,5 @@ func (f Force) In(s System) string {
 	if s == Imperial {
 		return f.Lbf() + " lbf"
 	}
-	n := big.NewRat(int64(f), int64(Newton)).FloatString(2)
-	return strings.TrimRight(strings.TrimRight(n, "0"), ".") + " N"
+	return rounded(int64(f), int64(Newton), 2) + " N"
 }
