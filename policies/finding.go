@@ -2,7 +2,6 @@ package policies
 
 import (
 	"encoding/json"
-	"maps"
 	"slices"
 	"strings"
 
@@ -310,8 +309,11 @@ func (r *Rule) point(c check, o outcome, system quantity.System) Point {
 // message words a check: what is wrong if it failed, what it would be if that is not
 // settled, and the rule's title if there is nothing to compare yet.
 func (r *Rule) message(c check, o outcome, system quantity.System) string {
+	if c.State == "missing" || c.State == "pass" {
+		return r.Title
+	}
 	text := fill(r.Messages[c.Part], c.Values, system)
-	if text == "" || c.State == "missing" || c.State == "pass" {
+	if text == "" {
 		return r.Title
 	}
 	switch {
@@ -353,13 +355,27 @@ func (r *Rule) source(by string) string {
 // fill puts values into a text's {names}. What must be gained or given up is rounded up to
 // what can be set on site, so that doing as the text says is always enough.
 func fill(text string, values map[string]value, system quantity.System) string {
-	pairs := []string{}
-	for _, name := range slices.Sorted(maps.Keys(values)) {
-		v := values[name]
+	if !strings.Contains(text, "{") {
+		return text
+	}
+	var out strings.Builder
+	for {
+		before, rest, opens := strings.Cut(text, "{")
+		out.WriteString(before)
+		if !opens {
+			return out.String()
+		}
+		name, after, _ := strings.Cut(rest, "}")
+		v, ok := values[name]
+		if !ok {
+			out.WriteByte('{')
+			text = rest
+			continue
+		}
 		if strings.HasPrefix(name, "least_") || name == "excess" || name == "lack" {
 			v = v.roundedUp(system)
 		}
-		pairs = append(pairs, "{"+name+"}", v.words(system))
+		out.WriteString(v.words(system))
+		text = after
 	}
-	return strings.NewReplacer(pairs...).Replace(text)
 }

@@ -43,7 +43,9 @@ func (r *Rule) plan(place int, alike map[string]uint32) (plan, error) {
 	if err != nil {
 		return out, err
 	}
-	delete(data, "id")
+	for _, word := range []string{"id", "level"} { // on which no answer rests
+		delete(data, word)
+	}
 	src, err := json.Marshal(data) // with its keys in order
 	if err != nil {
 		return out, err

@@ -383,17 +383,20 @@ func guarded(f *policies.Finding, guard string) {
 	}
 }
 
-// addSpans puts line and column to every place.
+// addSpans puts line and column to every place. Findings of several doors share their places, so it writes to places of its own.
 func addSpans(root *schema.Node, f *policies.Finding) {
+	f.Points = slices.Clone(f.Points)
 	for i := range f.Points {
-		spans(root, f.Points[i].Places)
+		f.Points[i].Places = spans(root, f.Points[i].Places)
 	}
-	spans(root, f.Places)
+	f.Places = spans(root, f.Places)
 }
 
-func spans(root *schema.Node, places []policies.Place) {
-	for i, p := range places {
+func spans(root *schema.Node, places []policies.Place) []policies.Place {
+	out := slices.Clone(places)
+	for i, p := range out {
 		s := root.SpanOf(p.Pointer)
-		places[i].Span = &[4]int{s.Start.Line, s.Start.Column, s.End.Line, s.End.Column}
+		out[i].Span = &[4]int{s.Start.Line, s.Start.Column, s.End.Line, s.End.Column}
 	}
+	return out
 }
