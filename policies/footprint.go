@@ -3,7 +3,6 @@ package policies
 import (
 	"bytes"
 	"encoding/json"
-	"maps"
 	"math"
 	"reflect"
 	"slices"
@@ -15,18 +14,22 @@ import (
 
 // footprint is a fact as text, in which its numbers are found again. Two facts with the same text are the same to every rule.
 type footprint struct {
-	text    []byte
-	numbers []numeral
-	items   int    // structures
-	at      []byte // the places that it came from
+	made, known bool
+	text        stretch // of the inquiry's text
+	numbers     stretch // of its numerals
+	at          stretch // of its text: the places that it came from
+	items       int     // structures
 }
+
+// stretch is from one index to before another.
+type stretch struct{ from, to int }
 
 // numeral is a number of a fact: where it stands in the text, and the name of the member that holds it, which is "value"
 // for a fact that is a number.
 type numeral struct {
-	from, to int
-	member   string
-	item     int // the structure that has the member, counted from 1; 0: none
+	stretch
+	member string
+	item   int // the structure that has the member, counted from 1; 0: none
 	amount
 }
 
@@ -63,67 +66,79 @@ const most = math.MaxInt64 / 4
 // over slopes in which the engine writes no number above a million.
 const farthest = int64(1e12)
 
-// footprintOf writes a fact.
-func footprintOf(f fact.Fact) *footprint {
-	s := &footprint{}
-	s.write("value", 0, f.Value)
+// print writes a fact.
+func (q *inquiry) print(f fact.Fact) footprint {
+	s := footprint{made: true, known: true, text: stretch{from: len(q.text)}, numbers: stretch{from: len(q.numerals)}}
+	q.write(&s, "value", 0, f.Value)
 	if f.OrMore { // a fact may be both
-		s.text = append(s.text, '+')
+		q.text = append(q.text, '+')
 	}
 	if f.OrLess {
-		s.text = append(s.text, '-')
+		q.text = append(q.text, '-')
 	}
+	s.text.to, s.numbers.to, s.at.from = len(q.text), len(q.numerals), len(q.text)
 	for _, at := range f.At {
-		s.at = strconv.AppendQuote(s.at, at)
+		q.text = strconv.AppendQuote(q.text, at)
 	}
+	s.at.to = len(q.text)
 	return s
 }
 
-func (s *footprint) write(member string, item int, v any) {
+func (q *inquiry) write(s *footprint, member string, item int, v any) {
 	switch v := v.(type) {
 	case string:
-		s.text = strconv.AppendQuote(s.text, v)
+		q.text = strconv.AppendQuote(q.text, v)
 	case bool:
-		s.text = strconv.AppendBool(s.text, v)
+		q.text = strconv.AppendBool(q.text, v)
 	case json.Number:
-		s.text = append(append(s.text, 'n'), v...)
+		q.text = append(append(q.text, 'n'), v...)
 	case int64:
-		s.number(member, item, amount{whole: v})
+		q.number(member, item, amount{whole: v})
 	case float64:
-		s.number(member, item, amount{part: v, fraction: true})
+		q.number(member, item, amount{part: v, fraction: true})
 	case []any:
-		s.text = append(s.text, '[')
+		q.text = append(q.text, '[')
 		for _, one := range v {
-			s.write(member, item, one)
-			s.text = append(s.text, ',')
+			q.write(s, member, item, one)
+			q.text = append(q.text, ',')
 		}
-		s.text = append(s.text, ']')
+		q.text = append(q.text, ']')
 	case map[string]any:
 		s.items++
 		own := s.items
-		s.text = append(s.text, '{')
-		for _, key := range slices.Sorted(maps.Keys(v)) {
-			s.text = append(strconv.AppendQuote(s.text, key), ':')
-			s.write(key, own, v[key])
-			s.text = append(s.text, ',')
+		q.text = append(q.text, '{')
+		var few [8]string
+		for _, key := range sorted(v, few[:0]) {
+			q.text = append(strconv.AppendQuote(q.text, key), ':')
+			q.write(s, key, own, v[key])
+			q.text = append(q.text, ',')
 		}
-		s.text = append(s.text, '}')
+		q.text = append(q.text, '}')
 	case nil:
-		s.text = append(s.text, "null"...)
+		q.text = append(q.text, "null"...)
 	default:
-		s.write(member, item, generic(v))
+		q.write(s, member, item, generic(v))
 	}
 }
 
-func (s *footprint) number(member string, item int, a amount) {
-	n := numeral{from: len(s.text), member: member, item: item, amount: a}
-	if a.fraction {
-		s.text = strconv.AppendFloat(s.text, a.part, 'g', -1, 64)
-	} else {
-		s.text = strconv.AppendInt(s.text, a.whole, 10)
+// sorted lists the keys of a structure in order.
+func sorted(v map[string]any, to []string) []string {
+	for key := range v {
+		to = append(to, key)
 	}
-	n.to = len(s.text)
-	s.numbers = append(s.numbers, n)
+	slices.Sort(to)
+	return to
+}
+
+func (q *inquiry) number(member string, item int, a amount) {
+	n := numeral{stretch{from: len(q.text)}, member, item, a}
+	if a.fraction {
+		q.text = strconv.AppendFloat(q.text, a.part, 'g', -1, 64)
+	} else {
+		q.text = strconv.AppendInt(q.text, a.whole, 10)
+	}
+	n.to = len(q.text)
+	q.numerals = append(q.numerals, n)
 }
 
 // generic is a value of the engine's own types as JSON has it: lists, structures by the names of their members, and numbers.
@@ -197,7 +212,7 @@ func plain(member string, v any, replace func(member string, a amount) amount) a
 		return out
 	case map[string]any:
 		out := make(map[string]any, len(v))
-		for _, key := range slices.Sorted(maps.Keys(v)) {
+		for _, key := range sorted(v, nil) {
 			out[key] = plain(key, v[key], replace)
 		}
 		return out

@@ -30,50 +30,59 @@ func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
 	if err := in.check(); err != nil {
 		return nil, err
 	}
-	asked, err := p.singles(in)
+	q := inquiries.Get().(*inquiry)
+	defer q.done()
+	singly, err := q.singles(p, in)
 	if err != nil {
 		return nil, err
 	}
-	if asked == nil {
+	if !singly {
 		return p.judgeAnew(ctx, in)
 	}
-	p.kept.find(asked)
-	var fresh []*single
-	same := map[string]*single{}
-	learnt := false
-	for i := range asked {
-		one := &asked[i]
-		if one.got != nil {
-			continue
-		}
-		if len(one.slots.amounts) > 0 { // whether its numbers decide it is not known yet
-			fresh = append(fresh, one)
-		} else if same[string(one.key)] == nil {
-			same[string(one.key)] = one
-			fresh = append(fresh, one)
-		}
-	}
+	out := make([]Finding, len(q.asked))
+	p.kept.find(q, out)
+	fresh, same := q.fresh()
 	if len(fresh) > 0 {
-		if err := p.askSingly(ctx, in, fresh); err != nil {
+		if err := q.askSingly(ctx, p, in, fresh); err != nil {
 			return nil, err
 		}
 	}
-	out := make([]Finding, len(asked))
-	for i := range asked {
-		one := &asked[i]
+	learnt := len(fresh) > 0
+	for i := range q.asked {
+		one := &q.asked[i]
 		if one.got == nil {
-			one.got = same[string(one.key)].got
+			one.got = same[string(q.keyOf(one))].got
 		}
-		if !one.worded {
-			one.word()
+		if out[i].Rule == "" {
+			out[i] = q.word(one)
 			learnt = learnt || len(one.got.sources) == 0
 		}
-		out[i] = one.finding
 	}
-	if learnt || len(fresh) > 0 {
-		p.kept.keep(asked)
+	if learnt {
+		p.kept.keep(q, out)
 	}
 	return out, nil
+}
+
+// fresh lists what no answer is kept for, and, by what they rest on, those that stand for others, too.
+func (q *inquiry) fresh() (fresh []*single, same map[string]*single) {
+	for i := range q.asked {
+		one := &q.asked[i]
+		switch {
+		case one.got != nil:
+			continue
+		case one.slots.from == one.slots.to || one.apart:
+			if same[string(q.keyOf(one))] != nil {
+				continue
+			}
+			if same == nil {
+				same = map[string]*single{}
+			}
+			same[string(q.keyOf(one))] = one
+		} // whether the numbers of any other decide it is not known yet
+		fresh = append(fresh, one)
+	}
+	return fresh, same
 }
 
 // judgeAnew asks everything in one evaluation, and keeps nothing.

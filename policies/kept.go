@@ -30,22 +30,27 @@ type worded struct {
 	rule    *Rule
 	system  quantity.System
 	subject string // where words depend on it
-	finding Finding
+	finding *Finding
 }
 
-// find gives each of the single questions the answer that is kept, if one is.
-func (k *kept) find(asked []single) {
+// find gives each of the single questions the answer that is kept, if one is, and writes the finding where that is kept too.
+func (k *kept) find(q *inquiry, out []Finding) {
 	k.mu.RLock()
 	defer k.mu.RUnlock()
-	for i := range asked {
-		one := &asked[i]
-		one.got = k.get(one.key)
+	for i := range q.asked {
+		one := &q.asked[i]
+		one.got = k.get(q.keyOf(one))
 		if one.got != nil && one.got.apart {
-			one.exactly()
-			one.got = k.get(one.key)
+			one.apart = true
+			q.key(one, true)
+			one.got = k.get(q.keyOf(one))
 		}
-		if one.got != nil {
-			one.finding, one.worded = one.got.words(one)
+		if one.got == nil {
+			continue
+		}
+		if f := one.got.words(one); f != nil {
+			out[i] = *f
+			out[i].Subject = one.subject.ID
 		}
 	}
 }
@@ -58,40 +63,47 @@ func (k *kept) get(key []byte) *answered {
 }
 
 // words gives the finding that was worded before for the rule and the subject.
-func (a *answered) words(one *single) (Finding, bool) {
+func (a *answered) words(one *single) *Finding {
 	if len(a.sources) > 0 {
-		return Finding{}, false
+		return nil
 	}
 	for _, w := range a.worded {
 		if w.rule == one.plan.rule && w.system == one.system && w.subject == one.wordedFor() {
-			out := w.finding
-			out.Subject = one.subject.ID
-			return out, true
+			return w.finding
 		}
 	}
-	return Finding{}, false
+	return nil
 }
 
 // keep holds what was asked anew, what was found in the older generation, and what was worded.
-func (k *kept) keep(asked []single) {
+func (k *kept) keep(q *inquiry, out []Finding) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	for i := range asked {
-		one := &asked[i]
-		if k.young[string(one.key)] == nil {
-			if len(k.young) >= generation {
-				k.old, k.young = k.young, nil
-			}
-			if k.young == nil {
-				k.young = map[string]*answered{}
-			}
-			k.young[string(one.key)] = one.got
-			if one.byPlace != nil {
-				k.young[string(one.byPlace)] = &answered{apart: true}
-			}
+	for i := range q.asked {
+		one := &q.asked[i]
+		key := q.keyOf(one)
+		if one.apart && key[0] != '=' { // seen only now
+			k.put(key, &answered{apart: true})
+			q.key(one, true)
+			key = q.keyOf(one)
 		}
-		if _, had := one.got.words(one); !had && len(one.got.sources) == 0 {
-			one.got.worded = append(one.got.worded, worded{one.plan.rule, one.system, one.wordedFor(), one.finding})
+		k.put(key, one.got)
+		if len(one.got.sources) == 0 && one.got.words(one) == nil {
+			f := out[i]
+			one.got.worded = append(one.got.worded, worded{one.plan.rule, one.system, one.wordedFor(), &f})
 		}
 	}
+}
+
+func (k *kept) put(key []byte, a *answered) {
+	if k.young[string(key)] != nil {
+		return
+	}
+	if len(k.young) >= generation {
+		k.old, k.young = k.young, nil
+	}
+	if k.young == nil {
+		k.young = map[string]*answered{}
+	}
+	k.young[string(key)] = a
 }

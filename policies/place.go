@@ -1,15 +1,10 @@
 package policies
 
 import (
-	"cmp"
-	"encoding/binary"
 	"encoding/json"
 	"maps"
 	"slices"
-	"strconv"
 	"sync"
-
-	"sillwright/schema/fact"
 )
 
 // plan is how a rule's answers are told apart. A rule's answer rests on the facts that it reads, on the variant that is
@@ -31,13 +26,14 @@ type incline struct{ rise, run int64 }
 // planned is one fact that a rule reads.
 type planned struct {
 	name    string
+	index   int      // among the facts that rules read
 	asked   bool     // the question reads it, and may say where it came from; else conditions alone do
 	given   bool     // conditions ask only whether it is known
 	byPlace []string // the members of it that count by their place
 }
 
-// plan makes the plan of a rule, and notes which rules ask the same.
-func (r *Rule) plan(place int, alike map[string]uint32) (plan, error) {
+// plan makes the plan of a rule, and notes which rules ask the same and which facts they read.
+func (r *Rule) plan(place int, alike map[string]uint32, facts map[string]int) (plan, error) {
 	out := plan{rule: r, place: place, among: r.asked.Among}
 	data, err := r.data()
 	if err != nil {
@@ -70,6 +66,10 @@ func (r *Rule) plan(place int, alike map[string]uint32) (plan, error) {
 			f.byPlace = []string{"value"}
 		}
 		if !slices.ContainsFunc(out.facts, func(p planned) bool { return p.name == name }) {
+			if _, ok := facts[name]; !ok {
+				facts[name] = len(facts)
+			}
+			f.index = facts[name]
 			out.facts = append(out.facts, f)
 		}
 	}
@@ -141,18 +141,19 @@ func slopes(out []incline, v any) []incline {
 
 // plans are those of every rule, in the order of the rulebooks.
 type plans struct {
-	once sync.Once
-	of   map[*Rule]*plan
-	err  error
+	once  sync.Once
+	of    map[*Rule]*plan
+	facts int // that rules read
+	err   error
 }
 
 func (p *Policies) planOf(r *Rule) (*plan, error) {
 	p.plans.once.Do(func() {
 		p.plans.of = map[*Rule]*plan{}
-		alike := map[string]uint32{}
+		alike, facts := map[string]uint32{}, map[string]int{}
 		for _, b := range p.Rulebooks {
 			for i, r := range b.Rules {
-				made, err := r.plan(i, alike)
+				made, err := r.plan(i, alike, facts)
 				if err != nil {
 					p.plans.err = err
 					return
@@ -160,111 +161,9 @@ func (p *Policies) planOf(r *Rule) (*plan, error) {
 				p.plans.of[r] = &made
 			}
 		}
+		p.plans.facts = len(facts)
 	})
 	return p.plans.of[r], p.plans.err
-}
-
-// subject is one subject with the footprints of its facts, each made once.
-type subject struct {
-	fact.Subject
-	footprints map[string]*footprint
-}
-
-func (s *subject) footprint(name string) *footprint {
-	out, ok := s.footprints[name]
-	if !ok {
-		if f, known := s.Facts[name]; known {
-			out = footprintOf(f)
-		}
-		s.footprints[name] = out
-	}
-	return out
-}
-
-// slots are the numbers of a key that count by their place, and those of them that are a rise and its run.
-type slots struct {
-	amounts []amount
-	pairs   [][2]int
-}
-
-// key writes what the rule's answer for a subject rests on, and lists the numbers that count by their place. With exact it
-// writes every number as it is.
-func (p *plan) key(to []byte, s *subject, ref Ref, answer *Answer, exact bool) (key []byte, by slots) {
-	to = binary.BigEndian.AppendUint32(to, p.same)
-	to = strconv.AppendQuote(to, ref.Variant)
-	if answer != nil {
-		to = append(to, '?')
-		if answer.Value {
-			to = append(to, '!')
-		}
-		to = strconv.AppendQuote(to, answer.Evidence)
-	}
-	for _, f := range p.facts {
-		to = append(to, 0)
-		print := s.footprint(f.name)
-		switch {
-		case print == nil:
-			continue
-		case f.given:
-			to = append(to, 1)
-			continue
-		}
-		to = append(to, 2)
-		if exact {
-			to = append(to, print.text...)
-		} else {
-			to = p.placed(to, print, f.byPlace, &by)
-		}
-		if f.asked {
-			to = append(append(to, 3), print.at...)
-		}
-	}
-	if p.among && !exact {
-		to = append(to, 4)
-		to = order(to, by.amounts)
-	}
-	return append(to, p.leans(by)...), by
-}
-
-// placed writes a fact with places for numbers.
-func (p *plan) placed(to []byte, print *footprint, byPlace []string, by *slots) []byte {
-	from, rise, run := 0, -1, -1
-	for i, n := range print.numbers {
-		if i > 0 && n.item != print.numbers[i-1].item {
-			rise, run = -1, -1
-		}
-		if !slices.Contains(byPlace, n.member) || !p.places(n.amount) {
-			continue
-		}
-		to = append(append(to, print.text[from:n.from]...), '#')
-		if !n.fraction {
-			to = binary.BigEndian.AppendUint16(to, p.placeOf(n.whole))
-		}
-		switch n.member {
-		case "rise":
-			rise = len(by.amounts)
-		case "run":
-			run = len(by.amounts)
-		}
-		by.amounts, from = append(by.amounts, n.amount), n.to
-		if len(p.slopes) > 0 && rise >= 0 && run >= 0 {
-			by.pairs = append(by.pairs, [2]int{rise, run})
-			rise, run = -1, -1
-		}
-	}
-	return append(to, print.text[from:]...)
-}
-
-// leans writes how every rise over its run compares with each slope of the rule.
-func (p *plan) leans(by slots) []byte {
-	var out []byte
-	for _, pair := range by.pairs {
-		rise, run := by.amounts[pair[0]].whole, by.amounts[pair[1]].whole
-		for _, s := range p.slopes {
-			out = append(out, byte('1'+cmp.Compare(rise*s.run, run*s.rise)))
-		}
-	}
-	return out
 }
 
 // places says whether a number can count by its place. A fraction has none among whole limits, only among others of its kind.

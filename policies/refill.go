@@ -56,7 +56,7 @@ func (p *plan) elsewhere(by slots) ([]amount, bool) {
 		if !ok {
 			return nil, false
 		}
-		if bytes.Equal(p.leans(by), p.leans(slots{drawn, by.pairs})) {
+		if bytes.Equal(p.leans(nil, by), p.leans(nil, slots{drawn, by.pairs})) {
 			return drawn, true
 		}
 	}
