@@ -137,12 +137,21 @@ type Need struct {
 	Text    string `json:"text,omitempty"` // what of it, such as a range of angles
 }
 
+// bare is an outcome without words.
+func (r *Rule) bare(o outcome) Finding {
+	return Finding{
+		Rule: r.ID, Rulebook: r.Rulebook.ID, Level: r.Level, Provenance: r.source(o.By), Subject: o.Subject, Outcome: o.Outcome, Answered: o.Answered,
+		Cite: r.Rulebook.Cite, Title: r.Title, Question: r.Question,
+	}
+}
+
+// worded says whether a finding is in words.
+func (f *Finding) worded() bool { return f.Needs != nil }
+
 // finding words an outcome in a system of units.
 func (r *Rule) finding(o outcome, system quantity.System) Finding {
-	f := Finding{
-		Rule: r.ID, Rulebook: r.Rulebook.ID, Level: r.Level, Provenance: r.source(o.By), Subject: o.Subject, Outcome: o.Outcome, Needs: []Need{}, Answered: o.Answered,
-		Bounds: r.boundsOf(o, system), Cite: r.Rulebook.Cite, Title: r.Title, Question: r.Question, Point: Point{Message: r.Title, Places: []Place{}},
-	}
+	f := r.bare(o)
+	f.Needs, f.Bounds, f.Point = []Need{}, r.boundsOf(o, system), Point{Message: r.Title, Places: []Place{}}
 	switch o.Outcome {
 	case NotApplicable:
 		f.Reason, f.Message = "not-applicable", o.Why

@@ -24,6 +24,7 @@ type Input struct {
 	Answers   map[string]Answer `json:"answers"`
 	Subjects  []fact.Subject    `json:"subjects"`
 	System    quantity.System   `json:"-"` // what the texts are written in
+	Worded    []string          `json:"-"` // the outcomes that are put in words, besides what bounds a quantity and cautions; nil: all
 }
 
 // check refuses facts of the wrong kind: Rego orders every text above every number, and

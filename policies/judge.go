@@ -54,8 +54,8 @@ func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
 			one.got = same[string(q.keyOf(one))].got
 		}
 		if out[i].Rule == "" {
-			out[i] = q.word(one)
-			learnt = learnt || len(one.got.sources) == 0
+			out[i] = q.word(one, in)
+			learnt = learnt || out[i].worded() && len(one.got.sources) == 0
 		}
 	}
 	if learnt {

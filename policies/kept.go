@@ -88,7 +88,7 @@ func (k *kept) keep(q *inquiry, out []Finding) {
 			key = q.keyOf(one)
 		}
 		k.put(key, one.got)
-		if len(one.got.sources) == 0 && one.got.words(one) == nil {
+		if out[i].worded() && len(one.got.sources) == 0 && one.got.words(one) == nil {
 			f := out[i]
 			one.got.worded = append(one.got.worded, worded{one.plan.rule, one.system, one.wordedFor(), &f})
 		}

@@ -17,9 +17,13 @@ func (s *single) wordedFor() string {
 	return ""
 }
 
-// word puts the answer in words.
-func (q *inquiry) word(s *single) Finding {
+// word puts the answer in words, or gives it bare where nobody will read them.
+func (q *inquiry) word(s *single, in Input) Finding {
 	o := s.got.outcome
+	if r := s.plan.rule; in.Worded != nil && len(r.Bounds) == 0 && r.Level != Caution && !slices.Contains(in.Worded, o.Outcome) {
+		o.Subject = s.subject.ID
+		return r.bare(o)
+	}
 	if len(s.got.sources) > 0 {
 		by := q.slots(s)
 		o = o.numbered(func(i int, n json.Number) json.Number {

@@ -33,6 +33,7 @@ type Assessor struct {
 	Strict    bool               // should rules count
 	Order     []engine.Criterion // what complying options are ranked by
 	Project   *project.Project   // what holds for every door; nil: nothing does
+	Shown     []string           // the outcomes of which results have findings, those that count against a door among them; nil: all
 }
 
 // Result is what there is to say of one door.
@@ -158,22 +159,17 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 		return nil, err
 	}
 	r := &Result{Door: j.door, System: j.in.System, Leaves: j.leaves, Facts: j.subjects[0].Facts, Strict: a.Strict, Order: a.Order, Project: a.Project}
-	bySubject := map[string][]policies.Finding{}
 	guard := fireGuard(r.Facts)
-	for _, f := range j.findings {
-		addSpans(d.Document.Root, &f)
-		guarded(&f, guard)
-		r.Met = append(r.Met, a.Project.Accept(d.Mark, &f)...)
+	for i := range j.findings {
+		f := &j.findings[i]
+		guarded(f, guard)
+		r.Met = append(r.Met, a.Project.Accept(d.Mark, f)...)
 		if f.Level == policies.Caution {
-			r.caution(a.Policies, f)
-		}
-		bySubject[f.Subject] = append(bySubject[f.Subject], f)
-	}
-	for _, s := range j.subjects {
-		if s.Kind != "option" {
-			r.Findings = append(r.Findings, bySubject[s.ID]...)
+			r.caution(a.Policies, *f)
 		}
 	}
+	bySubject, onDoor := j.bySubject()
+	r.Findings = onDoor
 	r.Verdict, r.Standing = verdict(r.Findings, a.Strict), standing(r.Findings, a.Strict)
 	r.options(j, bySubject)
 	if err := r.airClasses(a.Policies); err != nil {
@@ -195,7 +191,35 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	r.unused(j.findings)
 	r.needed()
 	r.CanOrder = r.Standing == Complies && (len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o Option) bool { return o.Standing == Complies }))
+	r.show(a.Shown)
 	return r, nil
+}
+
+// show leaves out findings that nobody will see.
+func (r *Result) show(shown []string) {
+	if shown == nil {
+		return
+	}
+	r.Findings = withOutcomes(r.Findings, shown)
+	for i := range r.Options {
+		r.Options[i].Findings = withOutcomes(r.Options[i].Findings, shown)
+	}
+}
+
+func withOutcomes(findings []policies.Finding, outcomes []string) []policies.Finding {
+	n := 0
+	for i := range findings {
+		if slices.Contains(outcomes, findings[i].Outcome) {
+			n++
+		}
+	}
+	out := make([]policies.Finding, 0, n)
+	for i := range findings {
+		if slices.Contains(outcomes, findings[i].Outcome) {
+			out = append(out, findings[i])
+		}
+	}
+	return out
 }
 
 // proven is a verdict on the door once its options are known: where all that was asked is asked of them it complies, and where no rule
@@ -235,32 +259,6 @@ func (r *Result) options(j *judged, findings map[string][]policies.Finding) {
 	r.Options = append(r.Options, others...)
 }
 
-// optionsAsked says whether a rulebook that was asked speaks of an option.
-func (r *Result) optionsAsked() bool {
-	return slices.ContainsFunc(r.Options, func(o Option) bool {
-		asked := slices.DeleteFunc(slices.Clone(o.Findings), func(f policies.Finding) bool { return r.Always(f.Rulebook) })
-		return verdict(asked, r.Strict) != NotApplicable
-	})
-}
-
-// bookVerdict is that of a rulebook on the door, and on the best of the options where it
-// speaks of them: one that complies is enough.
-func (r *Result) bookVerdict(id string) string {
-	own := func(findings []policies.Finding) []policies.Finding {
-		return slices.DeleteFunc(slices.Clone(findings), func(f policies.Finding) bool { return f.Rulebook != id })
-	}
-	order := []string{Fails, Unproven, Complies, NotApplicable} // worst first
-	best := -1
-	for _, o := range r.Options {
-		best = max(best, slices.Index(order, verdict(own(o.Findings), r.Strict)))
-	}
-	onDoor := slices.Index(order, verdict(own(r.Findings), r.Strict))
-	if best < 0 {
-		return order[onDoor]
-	}
-	return order[min(onDoor, best)]
-}
-
 // Held is true of a door that complies and cannot be ordered all the same, for none of its options complies.
 func (r *Result) Held() bool { return r.Verdict == Complies && !r.CanOrder }
 
@@ -290,13 +288,10 @@ func (o Option) ByAcceptance() bool { return o.Verdict != Complies && o.Standing
 
 // Only is a result with the findings that have one of the outcomes; the rest stays as it is.
 func (r *Result) Only(outcomes []string) *Result {
-	keep := func(findings []policies.Finding) []policies.Finding {
-		return slices.DeleteFunc(slices.Clone(findings), func(f policies.Finding) bool { return !slices.Contains(outcomes, f.Outcome) })
-	}
 	out := *r
-	out.Findings, out.Options = keep(r.Findings), slices.Clone(r.Options)
+	out.Findings, out.Options = withOutcomes(r.Findings, outcomes), slices.Clone(r.Options)
 	for i := range out.Options {
-		out.Options[i].Findings = keep(out.Options[i].Findings)
+		out.Options[i].Findings = withOutcomes(out.Options[i].Findings, outcomes)
 	}
 	return &out
 }
@@ -313,47 +308,6 @@ func (r *Result) unused(findings []policies.Finding) {
 			r.Unused = append(r.Unused, a.Rule)
 		}
 	}
-}
-
-// Counts says whether a finding counts towards a verdict.
-func Counts(f policies.Finding, strict bool) bool {
-	return f.Level == policies.Must || (strict && f.Level == policies.Should)
-}
-
-// verdict folds findings: any counting fail fails, else any counting unknown is unproven,
-// else anything that applied complies.
-func verdict(findings []policies.Finding, strict bool) string {
-	out := NotApplicable
-	for _, f := range findings {
-		if !Counts(f, strict) {
-			if (f.Outcome == policies.Pass || f.Outcome == policies.Fail) && f.Level == policies.Should && out == NotApplicable {
-				out = Complies // it applied, and nothing counts against it
-			}
-			continue
-		}
-		switch f.Outcome {
-		case policies.Fail:
-			return Fails
-		case policies.Unknown:
-			out = Unproven
-		case policies.Pass:
-			if out == NotApplicable {
-				out = Complies
-			}
-		}
-	}
-	return out
-}
-
-// standing is the verdict without what is accepted.
-func standing(findings []policies.Finding, strict bool) string {
-	rest := slices.Clone(findings)
-	for i := range rest {
-		if rest[i].Accepted != nil {
-			rest[i].Outcome = policies.Pass
-		}
-	}
-	return verdict(rest, strict)
 }
 
 // fireGuard is what stands before every remedy on a door that is, or may be, a fire or smoke door.
@@ -376,27 +330,12 @@ func guarded(f *policies.Finding, guard string) {
 	if f.Do != "" {
 		f.Do = guard + f.Do
 	}
+	if slices.ContainsFunc(f.Points, func(p policies.Point) bool { return p.Do != "" }) {
+		f.Points = slices.Clone(f.Points) // the words of a rule are those of other doors, too
+	}
 	for i := range f.Points {
 		if f.Points[i].Do != "" {
 			f.Points[i].Do = guard + f.Points[i].Do
 		}
 	}
-}
-
-// addSpans puts line and column to every place. Findings of several doors share their places, so it writes to places of its own.
-func addSpans(root *schema.Node, f *policies.Finding) {
-	f.Points = slices.Clone(f.Points)
-	for i := range f.Points {
-		f.Points[i].Places = spans(root, f.Points[i].Places)
-	}
-	f.Places = spans(root, f.Places)
-}
-
-func spans(root *schema.Node, places []policies.Place) []policies.Place {
-	out := slices.Clone(places)
-	for i, p := range out {
-		s := root.SpanOf(p.Pointer)
-		out[i].Span = &[4]int{s.Start.Line, s.Start.Column, s.End.Line, s.End.Column}
-	}
-	return out
 }

@@ -150,12 +150,17 @@ func (a *Assessor) settle(ctx context.Context, d *door.Door) (*judged, error) {
 	settings := map[string][]Setting{}
 	for {
 		in, m := a.Input(d)
+		in.Worded = a.Shown
 		findings, err := a.Policies.Judge(ctx, in)
 		if err != nil {
 			return nil, err
 		}
 		a.Project.Level(findings)
 		j := &judged{in: in, subjects: m.Subjects, options: m.Options, leaves: m.Leaves, settings: settings}
+		if !slices.ContainsFunc(m.Options, func(o engine.Option) bool { return len(o.Offers) > 0 }) {
+			j.door, j.findings = d, findings
+			return j, nil
+		}
 		bySubject := map[string][]policies.Finding{}
 		for _, f := range findings {
 			bySubject[f.Subject] = append(bySubject[f.Subject], f)
@@ -202,6 +207,35 @@ func (j *judged) keep(findings []policies.Finding, chosen map[string]string) {
 			j.subjects[i].ID = id
 		}
 	}
+}
+
+// bySubject sorts the findings by subject, each as rules are asked, and gives those of the door, its sides and its leaves together.
+func (j *judged) bySubject() (of map[string][]policies.Finding, onDoor []policies.Finding) {
+	at := make(map[string]int, len(j.subjects))
+	for i, s := range j.subjects {
+		at[s.ID] = i
+	}
+	ends := make([]int, len(j.subjects)+1)
+	for i := range j.findings {
+		ends[at[j.findings[i].Subject]+1]++
+	}
+	for i := range j.subjects {
+		ends[i+1] += ends[i]
+	}
+	all, next := make([]policies.Finding, len(j.findings)), slices.Clone(ends)
+	for i := range j.findings {
+		s := at[j.findings[i].Subject]
+		all[next[s]] = j.findings[i]
+		next[s]++
+	}
+	of = make(map[string][]policies.Finding, len(j.subjects))
+	for i, s := range j.subjects {
+		of[s.ID] = all[ends[i]:ends[i+1]:ends[i+1]]
+		if s.Kind != "option" {
+			onDoor = all[:ends[i+1]:ends[i+1]] // options are the last subjects
+		}
+	}
+	return of, onDoor
 }
 
 func abs(l quantity.Length) quantity.Length { return max(l, -l) }

@@ -17,6 +17,7 @@ import (
 	"sillwright/cmd/internal/marks"
 	"sillwright/cmd/internal/project"
 	"sillwright/cmd/internal/render"
+	"sillwright/policies"
 	"sillwright/schema"
 	"sillwright/schema/door"
 )
@@ -158,6 +159,7 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 	if err != nil {
 		return err
 	}
+	a.Shown = append([]string{policies.Fail, policies.Unknown}, only...)
 	changed, err := f.changed(ctx, s, a)
 	if err != nil {
 		return err

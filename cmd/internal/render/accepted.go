@@ -114,20 +114,22 @@ func projectOf(p *project.Project) *projectJSON {
 // lowered names the rules that are not met, or not shown to be, and that only the project makes a should: of the door, and of the options
 // that it is ordered with, or that stand in the way.
 func lowered(r *assess.Result) []string {
-	all := slices.Clone(r.Findings)
+	var out []string
+	take := func(findings []policies.Finding) {
+		for i := range findings {
+			if f := &findings[i]; isLowered(*f) && f.Accepted == nil && !slices.Contains(out, f.Rule) {
+				out = append(out, f.Rule)
+			}
+		}
+	}
+	take(r.Findings)
 	for _, o := range r.Options {
 		if complying(r) > 0 && o.Verdict == assess.Complies {
-			all = append(all, o.Findings...)
+			take(o.Findings)
 		}
 	}
 	for _, o := range inTheWay(r) {
-		all = append(all, o.Findings...)
-	}
-	var out []string
-	for _, f := range all {
-		if isLowered(f) && f.Accepted == nil && !slices.Contains(out, f.Rule) {
-			out = append(out, f.Rule)
-		}
+		take(o.Findings)
 	}
 	return out
 }

@@ -125,9 +125,9 @@ func finding(r *assess.Result, f policies.Finding, o Options) entry {
 		e.weight = severe
 	}
 	for _, pt := range f.Points {
-		e.places = addPlaces(e.places, pt.Places)
+		e.places = addPlaces(r, e.places, pt.Places)
 	}
-	e.places = addPlaces(e.places, f.Places)
+	e.places = addPlaces(r, e.places, f.Places)
 	for _, n := range f.Needs {
 		if len(e.places) == 0 {
 			e.places = append(e.places, r.Door.Document.Root.SpanOf(n.Pointer))
@@ -148,18 +148,39 @@ func leveled(f policies.Finding) string {
 }
 
 // addPlaces adds the spans of places that are not among them.
-func addPlaces(out []schema.Span, more []policies.Place) []schema.Span {
+func addPlaces(r *assess.Result, out []schema.Span, more []policies.Place) []schema.Span {
 	for _, p := range more {
-		if p.Span == nil {
-			continue
-		}
-		var s schema.Span
-		s.Start.Line, s.Start.Column, s.End.Line, s.End.Column = p.Span[0], p.Span[1], p.Span[2], p.Span[3]
-		if !slices.Contains(out, s) {
+		if s := spanOf(r, p); !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}
 	return out
+}
+
+// spanOf is where in the document of the door a finding bites.
+func spanOf(r *assess.Result, p policies.Place) schema.Span {
+	return r.Door.Document.Root.SpanOf(p.Pointer)
+}
+
+// placed gives findings with the spans of their places, which the document of the door knows.
+func placed(r *assess.Result, findings []policies.Finding) []policies.Finding {
+	spans := func(places []policies.Place) []policies.Place {
+		out := slices.Clone(places)
+		for i, p := range out {
+			s := spanOf(r, p)
+			out[i].Span = &[4]int{s.Start.Line, s.Start.Column, s.End.Line, s.End.Column}
+		}
+		return out
+	}
+	for i := range findings {
+		f := &findings[i]
+		f.Points = slices.Clone(f.Points)
+		for k := range f.Points {
+			f.Points[k].Places = spans(f.Points[k].Places)
+		}
+		f.Places = spans(f.Places)
+	}
+	return findings
 }
 
 // markSpan is where the mark of a door stands.

@@ -59,7 +59,9 @@ func ruleList(r *assess.Result, only []string) (parts []string, at int) {
 				continue
 			}
 			if listed == 0 {
-				at = lineOf(f, at)
+				if len(f.Places) > 0 {
+					at = spanOf(r, f.Places[0]).Start.Line
+				}
 			}
 			listed++
 			names = append(names, ruleName(f, r.Strict))
@@ -102,25 +104,27 @@ func ruleList(r *assess.Result, only []string) (parts []string, at int) {
 // of its options where none of them complies, for then they stand in the way too. Of a rule that is accepted here and not
 // there it gives the one that is not. Cautions stand apart.
 func withOutcome(r *assess.Result, outcome string) []policies.Finding {
-	all := slices.Clone(r.Findings)
-	for _, o := range inTheWay(r) {
-		all = append(all, o.Findings...)
-	}
-	slices.SortStableFunc(all, func(a, b policies.Finding) int {
-		accepted := map[bool]int{true: 1}
-		return accepted[a.Accepted != nil] - accepted[b.Accepted != nil]
-	})
 	var counting, others []policies.Finding
-	seen := map[string]bool{}
-	for _, f := range all {
-		if f.Outcome != outcome || f.Level == policies.Caution || seen[f.Rule] {
-			continue
+	seen := func(rule string) bool {
+		is := func(f policies.Finding) bool { return f.Rule == rule }
+		return slices.ContainsFunc(counting, is) || slices.ContainsFunc(others, is)
+	}
+	take := func(findings []policies.Finding, accepted bool) {
+		for i := range findings {
+			f := &findings[i]
+			switch {
+			case f.Outcome != outcome || f.Level == policies.Caution || (f.Accepted != nil) != accepted || seen(f.Rule):
+			case assess.Counts(*f, r.Strict):
+				counting = append(counting, *f)
+			default:
+				others = append(others, *f)
+			}
 		}
-		seen[f.Rule] = true
-		if assess.Counts(f, r.Strict) {
-			counting = append(counting, f)
-		} else {
-			others = append(others, f)
+	}
+	for _, accepted := range []bool{false, true} {
+		take(r.Findings, accepted)
+		for _, o := range inTheWay(r) {
+			take(o.Findings, accepted)
 		}
 	}
 	return append(counting, others...)
@@ -142,15 +146,6 @@ func ruleName(f policies.Finding, strict bool) string {
 		return f.Rule
 	}
 	return f.Rule + " (" + strings.Join(because, ", ") + ")"
-}
-
-// lineOf is the line of the first place that a finding has, or else another.
-func lineOf(f policies.Finding, other int) int {
-	i := slices.IndexFunc(f.Places, func(at policies.Place) bool { return at.Span != nil })
-	if i < 0 {
-		return other
-	}
-	return f.Places[i].Span[0]
 }
 
 // cautionNames lists every caution, with ? where the spec does not say whether it applies.

@@ -85,7 +85,7 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 	out := resultJSON{
 		Format: "sillwright/result/1", MadeBy: by, Mark: r.Door.Mark, Title: r.Door.Title,
 		Source:  source{File: r.Door.Document.File, Document: r.Door.Document.Index},
-		Verdict: r.Verdict, CanOrder: r.CanOrder, Accepted: r.ByAcceptance(), Findings: ordered(r.Findings), Unused: append([]string{}, r.Unused...),
+		Verdict: r.Verdict, CanOrder: r.CanOrder, Accepted: r.ByAcceptance(), Findings: placed(r, ordered(r.Findings)), Unused: append([]string{}, r.Unused...),
 		RankedBy: r.Order, Rulebooks: []bookJSON{}, Options: []optionJSON{}, Conflicts: []conflictJSON{}, Cautions: []cautionJSON{}, Facts: map[string]factJSON{},
 		Duty: dutyOf(r.Door), House: allowanceOf(r.Door),
 	}

@@ -113,7 +113,7 @@ type rangeJSON struct {
 func optionOf(r *assess.Result, o assess.Option, w wording) optionJSON {
 	out := optionJSON{
 		ID: o.ID, Verdict: o.Verdict, Accepted: o.ByAcceptance(), Near: append([]string{}, o.Near...), Dominated: append([]string{}, o.DominatedBy...),
-		Findings: ordered(o.Findings), Leakage: leakageOf(o.Leakage), Drag: forceOf(o.Drag), Missing: missingOf(o.Missing), Undragged: missingOf(o.Undragged),
+		Findings: placed(r, ordered(o.Findings)), Leakage: leakageOf(o.Leakage), Drag: forceOf(o.Drag), Missing: missingOf(o.Missing), Undragged: missingOf(o.Undragged),
 		Taken: append([]string{}, o.Taken...), Contact: []contactJSON{},
 		Settings: settingsOf(o, w.system), Site: onSite(r, o),
 		Openings: openingsOf(o.Openings), Pressure: pressureOf(o.Pressure), Unpressed: missingOf(o.Unpressed), Latching: latchingOf(o.Latching),

@@ -214,14 +214,13 @@ func (p *page) titled(mark, message string, r *assess.Result, places []policies.
 		p.text(mark, message)
 		mark, message = strings.Repeat(" ", columns(mark)), ""
 	}
-	i := slices.IndexFunc(places, func(at policies.Place) bool { return at.Span != nil })
-	if i < 0 {
+	if len(places) == 0 {
 		if message != "" {
 			p.sides(mark, message, "", bold)
 		}
 		return
 	}
-	line := places[i].Span[0]
+	line := spanOf(r, places[0]).Start.Line
 	place := fmt.Sprintf("%s:%d", baseName(r.Door.Document.File), line)
 	if columns(mark)+columns(message)+columns(place)+1 > width {
 		place = fmt.Sprintf("line %d", line)
