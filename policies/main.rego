@@ -139,12 +139,20 @@ nearest(closed) := wider[0] if {
 	count(wider) > 0
 } else := closed[0]
 
-ways(rule, facts) := array.concat([base], exceptions) if {
+# Where the rule itself passes, or an exception is known not to hold, nothing rests on what else could be answered.
+ways(rule, facts) := [base] if {
+	base := itself(rule, facts)
+	base.outcome == "pass"
+} else := array.concat([base], exceptions) if {
+	base := itself(rule, facts)
+	possible := [item | some item in rule.exceptions; conditions.hold(item.when, facts) != "false"]
+	exceptions := [exception(rule, item, base.checks, facts) | some item in possible]
+	count(exceptions) == count(possible)
+}
+
+itself(rule, facts) := {"id": "rule", "when": "true", "outcome": worst(checks), "checks": checks, "needs": lacking(checks), "widens": []} if {
 	checks := questions.answer(rule.question, rule, facts)
 	count(checks) > 0
-	base := {"id": "rule", "when": "true", "outcome": worst(checks), "checks": checks, "needs": lacking(checks), "widens": []}
-	exceptions := [exception(rule, item, checks, facts) | some item in rule.exceptions]
-	count(exceptions) == count(rule.exceptions)
 }
 
 exception(rule, item, base, facts) := way if {
@@ -153,7 +161,7 @@ exception(rule, item, base, facts) := way if {
 	checks := array.concat(answered, [{"part": item.id, "state": "open", "at": []} | item.open])
 	unknown := conditions.unclear(item.when, facts)
 	when := conditions.hold(item.when, facts)
-	shown := {"true": checks, "false": checks, "unknown": base}[when]
+	shown := {"true": checks, "unknown": base}[when]
 	way := {
 		"id": item.id, "when": when, "outcome": worst(checks), "checks": shown,
 		"needs": array.concat(unknown, lacking(checks)), "widens": item.widens,
