@@ -17,6 +17,7 @@ type inquiry struct {
 	text     []byte // of facts and keys
 	numerals []numeral
 	amounts  []amount // those that count by their place
+	groups   []int    // of those, which are compared with one another
 	pairs    [][2]int // of those, a rise and its run, counted from the first one of a key
 	prints   []footprint
 	subjects []subject
@@ -29,7 +30,7 @@ var inquiries = sync.Pool{New: func() any { return &inquiry{} }}
 func (q *inquiry) done() {
 	clear(q.subjects) // facts and answers are the door's
 	clear(q.asked)
-	q.text, q.numerals, q.amounts, q.pairs = q.text[:0], q.numerals[:0], q.amounts[:0], q.pairs[:0]
+	q.text, q.numerals, q.amounts, q.groups, q.pairs = q.text[:0], q.numerals[:0], q.amounts[:0], q.groups[:0], q.pairs[:0]
 	q.subjects, q.asked = q.subjects[:0], q.asked[:0]
 	inquiries.Put(q)
 }
@@ -67,14 +68,29 @@ type single struct {
 	got *answered
 }
 
-// slots are the numbers of a key that count by their place, and those of them that are a rise and its run.
+// slots are the numbers of a key that count by their place, which of them are compared with one another, and those that are a
+// rise and its run.
 type slots struct {
 	amounts []amount
+	groups  []int
 	pairs   [][2]int
 }
 
+// alone is the group of a number that is compared with no other.
+const alone = -1
+
+// has says whether a number is in a group before an index.
+func (s slots) has(a amount, group, before int) bool {
+	for i, b := range s.amounts[:before] {
+		if b == a && s.groups[i] == group {
+			return true
+		}
+	}
+	return false
+}
+
 func (q *inquiry) slots(one *single) slots {
-	return slots{q.amounts[one.slots.from:one.slots.to], q.pairs[one.pairs.from:one.pairs.to]}
+	return slots{q.amounts[one.slots.from:one.slots.to], q.groups[one.slots.from:one.slots.to], q.pairs[one.pairs.from:one.pairs.to]}
 }
 
 func (q *inquiry) keyOf(one *single) []byte { return q.text[one.key.from:one.key.to] }
@@ -166,8 +182,8 @@ func (q *inquiry) key(one *single, exact bool) {
 	}
 	one.slots.to, one.pairs.to = len(q.amounts), len(q.pairs)
 	by := q.slots(one)
-	if p.among && !exact {
-		q.text = order(append(q.text, 4), by.amounts)
+	if p.among != "" && !exact {
+		q.text = order(append(q.text, 4), by)
 	}
 	q.text = p.leans(q.text, by)
 	one.key.to = len(q.text)
@@ -185,8 +201,15 @@ func (q *inquiry) placed(one *single, print footprint, byPlace []string) {
 			continue
 		}
 		q.text = append(append(q.text, q.text[from:n.from]...), '#')
-		if !n.fraction {
+		group := alone
+		switch {
+		case len(p.slopes) > 0 && slices.Contains(pair, n.member):
+			q.text = append(q.text, sign(float64(n.whole)))
+		case n.fraction:
+			group = p.group(print, n)
+		default:
 			q.text = binary.BigEndian.AppendUint16(q.text, p.placeOf(n.whole))
+			group = p.group(print, n)
 		}
 		switch n.member {
 		case "rise":
@@ -194,13 +217,24 @@ func (q *inquiry) placed(one *single, print footprint, byPlace []string) {
 		case "run":
 			run = len(q.amounts) - one.slots.from
 		}
-		q.amounts, from = append(q.amounts, n.amount), n.to
+		q.amounts, q.groups, from = append(q.amounts, n.amount), append(q.groups, group), n.to
 		if len(p.slopes) > 0 && rise >= 0 && run >= 0 {
 			q.pairs = append(q.pairs, [2]int{rise, run})
 			rise, run = -1, -1
 		}
 	}
 	q.text = append(q.text, q.text[from:print.text.to]...)
+}
+
+// group tells which numbers are compared with one another.
+func (p *plan) group(print footprint, n numeral) int {
+	switch p.among {
+	case amongAll:
+		return 0
+	case amongItem:
+		return print.numbers.from + n.item // no two items of a door have the same
+	}
+	return alone
 }
 
 // leans writes how every rise over its run compares with each slope of the rule.

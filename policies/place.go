@@ -16,9 +16,18 @@ type plan struct {
 	same   uint32 // alike for rules that ask the same
 	facts  []planned
 	limits []int64   // every number of the rule, and 0, sorted
-	among  bool      // numbers by place are compared with one another, too
+	among  string    // numbers by place are compared with one another, too: all of them, or those of an item
 	slopes []incline // of the rule, with which a rise by place over its run is compared
 }
+
+// What numbers by place are compared with besides limits.
+const (
+	amongAll  = "all"
+	amongItem = "item"
+)
+
+// pair is a rise and its run, which count by their sign and by how they compare with slopes.
+var pair = []string{"rise", "run"}
 
 // incline is a rise over a run.
 type incline struct{ rise, run int64 }
@@ -61,6 +70,9 @@ func (r *Rule) plan(place int, alike map[string]uint32, facts map[string]int) (p
 		f := planned{name: name, asked: slices.Contains(asked, name)}
 		if f.asked {
 			f.byPlace = r.asked.ByPlace
+			if r.asked.Gentle {
+				f.byPlace = slices.Concat(f.byPlace, pair)
+			}
 		} else {
 			f.given = r.onlyGiven(name)
 			f.byPlace = []string{"value"}
@@ -169,7 +181,7 @@ func (p *Policies) planOf(r *Rule) (*plan, error) {
 // places says whether a number can count by its place. A fraction has none among whole limits, only among others of its kind.
 func (p *plan) places(a amount) bool {
 	if a.fraction {
-		return p.among
+		return p.among != ""
 	}
 	if len(p.slopes) > 0 {
 		return -farthest < a.whole && a.whole < farthest
@@ -186,12 +198,15 @@ func (p *plan) placeOf(n int64) uint16 {
 	return uint16(2 * i)
 }
 
-// order writes how numbers compare with one another: each by how many different ones are less, and fractions by their sign.
-func order(to []byte, slots []amount) []byte {
-	for _, a := range slots {
+// order writes how numbers of the same group compare: each by how many different ones are less, and fractions by their sign.
+func order(to []byte, by slots) []byte {
+	for i, a := range by.amounts {
+		if by.groups[i] == alone {
+			continue
+		}
 		rank := byte(0)
-		for i, b := range slots {
-			if b.fraction == a.fraction && b.less(a) && !slices.Contains(slots[:i], b) {
+		for k, b := range by.amounts {
+			if by.groups[k] == by.groups[i] && b.fraction == a.fraction && b.less(a) && !by.has(b, by.groups[i], k) {
 				rank++
 			}
 		}

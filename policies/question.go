@@ -28,9 +28,10 @@ type question struct {
 
 	// ByPlace names the members of its facts, "value" for a fact that is a number, that it only compares with the rule's numbers, so
 	// that its answer is the same for all between the same two; what it tells of one is the number itself, or how far it is from another.
-	// Among says that it compares them with one another, too, and Gentle that it compares each rise over its run with the rule's slopes.
+	// Among says that it compares them with one another, too: all of them, or those of one item each. With Gentle it compares each rise over
+	// its run with the rule's slopes, and a rise or a run with nothing but 0.
 	ByPlace []string `json:"by_place"`
-	Among   bool     `json:"among"`
+	Among   string   `json:"among"` // "", all or item
 	Gentle  bool     `json:"gentle"`
 
 	Found map[string]string `json:"found"` // what was measured, by part, where that is more than one value
@@ -79,6 +80,9 @@ func (q *question) read(custom map[string]any) error {
 		if _, ok := fact.Describe(name); !ok && !fact.IsKind(name) {
 			return fmt.Errorf("%q is neither a kind of fact nor a fact", name)
 		}
+	}
+	if !slices.Contains([]string{"", amongAll, amongItem}, q.Among) {
+		return fmt.Errorf("among %q: all or item", q.Among)
 	}
 	for _, part := range slices.Sorted(maps.Keys(q.PartsWith)) {
 		if _, ok := q.shapes()[q.PartsWith[part]]; !ok || q.Parts[part] == nil {

@@ -50,32 +50,41 @@ const roomy = 1000
 
 // elsewhere draws other numbers at the same places. It is false where there are too few.
 func (p *plan) elsewhere(by slots) ([]amount, bool) {
-	const tries = 200
-	for range tries {
-		drawn, ok := p.draw(by.amounts)
-		if !ok {
+	out := slices.Clone(by.amounts)
+	paired := make([]bool, len(out))
+	for _, both := range by.pairs { // as steep as they are
+		times := 2 + rand.Int64N(roomy)
+		for _, i := range both {
+			out[i].whole, paired[i] = by.amounts[i].whole*times, true
+		}
+	}
+	done := map[int]bool{}
+	for i, group := range by.groups {
+		if paired[i] || done[group] {
+			continue
+		}
+		members := []int{i}
+		if group != alone {
+			done[group] = true
+			for k := i + 1; k < len(out); k++ {
+				if by.groups[k] == group && !paired[k] {
+					members = append(members, k)
+				}
+			}
+		}
+		if !p.move(by.amounts, out, members) {
 			return nil, false
 		}
-		if bytes.Equal(p.leans(nil, by), p.leans(nil, slots{drawn, by.pairs})) {
-			return drawn, true
-		}
 	}
-	return nil, false
+	return out, bytes.Equal(p.leans(nil, by), p.leans(nil, slots{out, by.groups, by.pairs}))
 }
 
-func (p *plan) draw(slots []amount) ([]amount, bool) {
-	out := slices.Clone(slots)
-	if !p.among {
-		for i, a := range slots {
-			drawn, ok := p.drawn(a.whole, 1)
-			if !ok {
-				return nil, false
-			}
-			out[i].whole = drawn[0]
-		}
-		return out, true
+// move draws other numbers for the members of one group, which keep their places and their order.
+func (p *plan) move(from, to []amount, members []int) bool {
+	distinct := make([]amount, len(members))
+	for i, m := range members {
+		distinct[i] = from[m]
 	}
-	distinct := slices.Clone(slots)
 	slices.SortFunc(distinct, func(a, b amount) int {
 		switch {
 		case a.less(b):
@@ -86,22 +95,22 @@ func (p *plan) draw(slots []amount) ([]amount, bool) {
 		return 0
 	})
 	distinct = slices.Compact(distinct)
-	to := make([]amount, 0, len(distinct))
-	for from := 0; from < len(distinct); {
-		till := from + 1
-		for till < len(distinct) && p.together(distinct[from], distinct[till]) {
+	moved := make([]amount, 0, len(distinct))
+	for first := 0; first < len(distinct); {
+		till := first + 1
+		for till < len(distinct) && p.together(distinct[first], distinct[till]) {
 			till++
 		}
-		moved, ok := p.moved(distinct[from:till])
+		more, ok := p.moved(distinct[first:till])
 		if !ok {
-			return nil, false
+			return false
 		}
-		to, from = append(to, moved...), till
+		moved, first = append(moved, more...), till
 	}
-	for i, a := range slots {
-		out[i] = to[slices.Index(distinct, a)]
+	for _, m := range members {
+		to[m] = moved[slices.Index(distinct, from[m])]
 	}
-	return out, true
+	return true
 }
 
 // together says whether two numbers are at one place.
@@ -116,10 +125,9 @@ func (p *plan) together(a, b amount) bool {
 func (p *plan) moved(given []amount) ([]amount, bool) {
 	if given[0].fraction {
 		out := slices.Clone(given)
-		if by := 1 + rand.Float64(); given[0].part != 0 { // in their order still, as long as none overflows
-			for i := range out {
-				out[i].part *= by
-			}
+		by := 1 + rand.Float64() // in their order still, as long as none overflows
+		for i := range out {
+			out[i].part *= by
 		}
 		return out, true
 	}
@@ -207,7 +215,7 @@ func (p *plan) source(mine, theirs json.Number, slots, others []amount) (source,
 		}
 		for j := range slots {
 			for _, s := range []source{{first: i, second: j, minus: true}, {first: i, second: j}} {
-				if p.among && !slots[j].fraction && fits(s) {
+				if p.among != "" && !slots[j].fraction && fits(s) {
 					return s, true
 				}
 			}

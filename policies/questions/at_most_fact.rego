@@ -6,7 +6,7 @@ import data.sillwright.compare
 # description: Is the length of one fact at most that of another, the target?
 # custom:
 #   by_place: [value]
-#   among: true
+#   among: all
 #   fact: [length]
 #   target: [length]
 #   parts: {value: [measured, limit, excess]}

@@ -9,7 +9,7 @@ import data.sillwright.compare
 #   not known can only be missed: by what exceeds all of it.
 # custom:
 #   by_place: [low, likely, high, flow, whole]
-#   among: true
+#   among: all
 #   fact: [leakage, leakage_50]
 #   target: [leakage_target, house_target]
 #   parts: {value: [low, high, likely, limit]}

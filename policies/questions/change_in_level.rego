@@ -9,8 +9,8 @@ import data.sillwright.compare
 #   from the side's floor and from the lowest point of the climb that the segment belongs to,
 #   so that a dip starts no new allowance and a channel below the floor earns none.
 # custom:
-#   by_place: [height, least, rise, run, above_floor, above_low]
-#   among: true
+#   by_place: [height, least, above_floor, above_low]
+#   among: item
 #   gentle: true
 #   fact: [profile]
 #   limits: {height: at_most length, upright: at_most length, slope: ratio}

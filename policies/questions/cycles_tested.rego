@@ -8,7 +8,7 @@ import data.sillwright.compare
 #   test and the years that they last, the target the cycles that are asked and their class.
 # custom:
 #   by_place: [cycles]
-#   among: true
+#   among: all
 #   fact: [cycles_tested]
 #   target: [cycles_asked]
 #   parts: {value: [measured, limit, class, years]}

@@ -8,7 +8,7 @@ import data.sillwright.compare
 #   the range that it is made for?
 # custom:
 #   by_place: [pressed, least, most]
-#   among: true
+#   among: item
 #   fact: [edge_gaskets_pressed, fitted_gaskets_pressed]
 #   parts: {loose: [edge, limit, lack], tight: [edge, limit, excess]}
 answer("pressed-within", rule, facts) := [compare.missing("loose", rule.fact)] if not facts[rule.fact]

@@ -5,7 +5,6 @@ import data.sillwright.compare
 # METADATA
 # description: Is a slope no steeper than the limit?
 # custom:
-#   by_place: [rise, run]
 #   gentle: true
 #   fact: [floor_slope]
 #   limits: {value: ratio}
