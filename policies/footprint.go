@@ -67,9 +67,9 @@ const most = math.MaxInt64 / 4
 const farthest = int64(1e12)
 
 // print writes a fact.
-func (q *inquiry) print(f fact.Fact) footprint {
+func (q *inquiry) print(of *subject, f fact.Fact) footprint {
 	s := footprint{made: true, known: true, text: stretch{from: len(q.text)}, numbers: stretch{from: len(q.numerals)}}
-	q.write(&s, "value", 0, f.Value)
+	q.write(&s, of, "value", 0, f.Value)
 	if f.OrMore { // a fact may be both
 		q.text = append(q.text, '+')
 	}
@@ -78,16 +78,16 @@ func (q *inquiry) print(f fact.Fact) footprint {
 	}
 	s.text.to, s.numbers.to, s.at.from = len(q.text), len(q.numerals), len(q.text)
 	for _, at := range f.At {
-		q.text = strconv.AppendQuote(q.text, at)
+		q.text = strconv.AppendQuote(q.text, of.away(at))
 	}
 	s.at.to = len(q.text)
 	return s
 }
 
-func (q *inquiry) write(s *footprint, member string, item int, v any) {
+func (q *inquiry) write(s *footprint, of *subject, member string, item int, v any) {
 	switch v := v.(type) {
 	case string:
-		q.text = strconv.AppendQuote(q.text, v)
+		q.text = strconv.AppendQuote(q.text, of.away(v))
 	case bool:
 		q.text = strconv.AppendBool(q.text, v)
 	case json.Number:
@@ -99,7 +99,7 @@ func (q *inquiry) write(s *footprint, member string, item int, v any) {
 	case []any:
 		q.text = append(q.text, '[')
 		for _, one := range v {
-			q.write(s, member, item, one)
+			q.write(s, of, member, item, one)
 			q.text = append(q.text, ',')
 		}
 		q.text = append(q.text, ']')
@@ -110,14 +110,14 @@ func (q *inquiry) write(s *footprint, member string, item int, v any) {
 		var few [8]string
 		for _, key := range sorted(v, few[:0]) {
 			q.text = append(strconv.AppendQuote(q.text, key), ':')
-			q.write(s, key, own, v[key])
+			q.write(s, of, key, own, v[key])
 			q.text = append(q.text, ',')
 		}
 		q.text = append(q.text, '}')
 	case nil:
 		q.text = append(q.text, "null"...)
 	default:
-		q.write(s, member, item, generic(v))
+		q.write(s, of, member, item, generic(v))
 	}
 }
 
@@ -198,8 +198,10 @@ func decoded(v any) any {
 
 // plain is a value as Rego reads it, in which numbers of the named members are replaced in the order in which a footprint
 // lists them.
-func plain(member string, v any, replace func(member string, a amount) amount) any {
+func plain(of *subject, member string, v any, replace func(member string, a amount) amount) any {
 	switch v := v.(type) {
+	case string:
+		return of.away(v)
 	case int64:
 		return replace(member, amount{whole: v}).text()
 	case float64:
@@ -207,28 +209,28 @@ func plain(member string, v any, replace func(member string, a amount) amount) a
 	case []any:
 		out := make([]any, len(v))
 		for i, item := range v {
-			out[i] = plain(member, item, replace)
+			out[i] = plain(of, member, item, replace)
 		}
 		return out
 	case map[string]any:
 		out := make(map[string]any, len(v))
 		for _, key := range sorted(v, nil) {
-			out[key] = plain(key, v[key], replace)
+			out[key] = plain(of, key, v[key], replace)
 		}
 		return out
-	case string, bool, nil, json.Number:
+	case bool, nil, json.Number:
 		return v
 	}
-	return plain(member, generic(v), replace)
+	return plain(of, member, generic(v), replace)
 }
 
 // known is a fact as Rego reads it.
-func known(f fact.Fact, replace func(member string, a amount) amount) map[string]any {
+func known(of *subject, f fact.Fact, replace func(member string, a amount) amount) map[string]any {
 	at := make([]any, len(f.At))
 	for i, pointer := range f.At {
-		at[i] = pointer
+		at[i] = of.away(pointer)
 	}
-	out := map[string]any{"value": plain("value", f.Value, replace), "at": at}
+	out := map[string]any{"value": plain(of, "value", f.Value, replace), "at": at}
 	if f.OrMore {
 		out["or_more"] = true
 	}

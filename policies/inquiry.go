@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 
 	"sillwright/schema/fact"
@@ -39,6 +40,43 @@ func (q *inquiry) done() {
 type subject struct {
 	fact.Subject
 	prints []footprint
+	place  string // where the spec has it, of an option: to a rule, one option is like another
+}
+
+// anyOption stands for the place of an option in what is kept. No option has this number.
+const anyOption = "/options/*"
+
+// optionPlace finds where the spec has a subject by what its facts came from.
+func optionPlace(s fact.Subject) string {
+	const options = "/options/"
+	if s.Kind != "option" {
+		return ""
+	}
+	for _, f := range s.Facts {
+		for _, at := range f.At {
+			if rest, ok := strings.CutPrefix(at, options); ok {
+				number, _, _ := strings.Cut(rest, "/")
+				return options + number
+			}
+		}
+	}
+	return ""
+}
+
+// away writes a pointer as that of any option, where it is one of this option.
+func (s *subject) away(pointer string) string {
+	if rest, ok := strings.CutPrefix(pointer, s.place); ok && s.place != "" && (rest == "" || rest[0] == '/') {
+		return anyOption + rest
+	}
+	return pointer
+}
+
+// back writes a pointer of any option as one of this option.
+func (s *subject) back(pointer string) string {
+	if rest, ok := strings.CutPrefix(pointer, anyOption); ok && s.place != "" {
+		return s.place + rest
+	}
+	return pointer
 }
 
 func (q *inquiry) footprint(s *subject, f planned) footprint {
@@ -46,7 +84,7 @@ func (q *inquiry) footprint(s *subject, f planned) footprint {
 	if !p.made {
 		p.made = true
 		if one, known := s.Facts[f.name]; known {
-			*p = q.print(one)
+			*p = q.print(s, one)
 		}
 	}
 	return *p
@@ -106,7 +144,7 @@ func (q *inquiry) singles(p *Policies, in Input) (bool, error) {
 		if slices.ContainsFunc(q.subjects, func(other subject) bool { return other.ID == s.ID }) {
 			return false, nil
 		}
-		q.subjects = append(q.subjects, subject{Subject: s})
+		q.subjects = append(q.subjects, subject{Subject: s, place: optionPlace(s)})
 	}
 	q.prints = slices.Grow(q.prints[:0], len(q.subjects)*p.plans.facts)[:len(q.subjects)*p.plans.facts]
 	clear(q.prints)

@@ -41,48 +41,58 @@ func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
 	}
 	out := make([]Finding, len(q.asked))
 	p.kept.find(q, out)
-	fresh, same := q.fresh()
-	if len(fresh) > 0 {
-		if err := q.askSingly(ctx, p, in, fresh); err != nil {
-			return nil, err
-		}
+	fresh, err := q.askFresh(ctx, p, in)
+	if err != nil {
+		return nil, err
 	}
-	learnt := len(fresh) > 0
+	learnt, words := fresh, make([]Finding, len(out))
 	for i := range q.asked {
 		one := &q.asked[i]
-		if one.got == nil {
-			one.got = same[string(q.keyOf(one))].got
-		}
 		if out[i].Rule == "" {
-			out[i] = q.word(one, in)
+			words[i] = q.word(one, in)
+			out[i] = one.returned(words[i])
 			learnt = learnt || out[i].worded() && len(one.got.sources) == 0
 		}
 	}
 	if learnt {
-		p.kept.keep(q, out)
+		p.kept.keep(q, words)
 	}
 	return out, nil
 }
 
-// fresh lists what no answer is kept for, and, by what they rest on, those that stand for others, too.
-func (q *inquiry) fresh() (fresh []*single, same map[string]*single) {
+// askFresh asks what no answer is kept for, once for all that rest on the same, and says whether there was any.
+func (q *inquiry) askFresh(ctx context.Context, p *Policies, in Input) (bool, error) {
+	var fresh, rest []*single
+	same := map[string]*single{}
+	for i := range q.asked {
+		if one := &q.asked[i]; one.got == nil && same[string(q.keyOf(one))] == nil {
+			same[string(q.keyOf(one))] = one
+			fresh = append(fresh, one)
+		}
+	}
+	if len(fresh) == 0 {
+		return false, nil
+	}
+	if err := q.askSingly(ctx, p, in, fresh); err != nil {
+		return false, err
+	}
 	for i := range q.asked {
 		one := &q.asked[i]
-		switch {
-		case one.got != nil:
+		if one.got != nil {
 			continue
-		case one.slots.from == one.slots.to || one.apart:
-			if same[string(q.keyOf(one))] != nil {
-				continue
-			}
-			if same == nil {
-				same = map[string]*single{}
-			}
-			same[string(q.keyOf(one))] = one
-		} // whether the numbers of any other decide it is not known yet
-		fresh = append(fresh, one)
+		}
+		if first := same[string(q.keyOf(one))]; !first.apart || one.apart {
+			one.got = first.got
+			continue
+		}
+		one.apart = true // only now it is seen that its own numbers decide
+		q.key(one, true)
+		rest = append(rest, one)
 	}
-	return fresh, same
+	if len(rest) == 0 {
+		return true, nil
+	}
+	return true, q.askSingly(ctx, p, in, rest)
 }
 
 // judgeAnew asks everything in one evaluation, and keeps nothing.

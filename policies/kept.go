@@ -49,8 +49,7 @@ func (k *kept) find(q *inquiry, out []Finding) {
 			continue
 		}
 		if f := one.got.words(one); f != nil {
-			out[i] = *f
-			out[i].Subject = one.subject.ID
+			out[i] = one.returned(*f)
 		}
 	}
 }
@@ -76,7 +75,7 @@ func (a *answered) words(one *single) *Finding {
 }
 
 // keep holds what was asked anew, what was found in the older generation, and what was worded.
-func (k *kept) keep(q *inquiry, out []Finding) {
+func (k *kept) keep(q *inquiry, words []Finding) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	for i := range q.asked {
@@ -88,8 +87,8 @@ func (k *kept) keep(q *inquiry, out []Finding) {
 			key = q.keyOf(one)
 		}
 		k.put(key, one.got)
-		if out[i].worded() && len(one.got.sources) == 0 && one.got.words(one) == nil {
-			f := out[i]
+		if words[i].worded() && len(one.got.sources) == 0 && one.got.words(one) == nil {
+			f := words[i]
 			one.got.worded = append(one.got.worded, worded{one.plan.rule, one.system, one.wordedFor(), &f})
 		}
 	}

@@ -37,6 +37,29 @@ func (q *inquiry) word(s *single, in Input) Finding {
 	return s.plan.rule.finding(o, s.system)
 }
 
+// returned is a finding that was worded for some option, or none, as one of this subject.
+func (s *single) returned(f Finding) Finding {
+	f.Subject = s.subject.ID
+	if s.subject.place == "" {
+		return f
+	}
+	places := func(all []Place) []Place {
+		out := slices.Clone(all)
+		for i := range out {
+			out[i].Pointer = s.subject.back(out[i].Pointer)
+		}
+		return out
+	}
+	f.Places, f.Points, f.Needs = places(f.Places), slices.Clone(f.Points), slices.Clone(f.Needs)
+	for i := range f.Points {
+		f.Points[i].Places = places(f.Points[i].Places)
+	}
+	for i := range f.Needs {
+		f.Needs[i].Pointer = s.subject.back(f.Needs[i].Pointer)
+	}
+	return f
+}
+
 // facts are those that the rule reads, with other numbers in place of those that count by their place.
 func (s *single) facts(numbers []amount) map[string]any {
 	out := map[string]any{}
@@ -46,7 +69,7 @@ func (s *single) facts(numbers []amount) map[string]any {
 		if !ok {
 			continue
 		}
-		out[p.name] = known(f, func(member string, a amount) amount {
+		out[p.name] = known(s.subject, f, func(member string, a amount) amount {
 			if !p.given && slices.Contains(p.byPlace, member) && s.plan.places(a) && numbers != nil {
 				a = numbers[next]
 				next++
