@@ -158,6 +158,11 @@ func (a *Assessor) Assess(ctx context.Context, d *door.Door) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	return a.conclude(d, j)
+}
+
+// conclude says what there is to say of a door that was judged, in findings of its own.
+func (a *Assessor) conclude(d *door.Door, j *judged) (*Result, error) {
 	r := &Result{Door: j.door, System: j.in.System, Leaves: j.leaves, Facts: j.subjects[0].Facts, Strict: a.Strict, Order: a.Order, Project: a.Project}
 	guard := fireGuard(r.Facts)
 	for i := range j.findings {

@@ -148,6 +148,7 @@ type linter struct {
 	marks    marks.Book
 	progress *progress
 	summary  render.Summary
+	batch    assess.Batch
 }
 
 func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
@@ -187,6 +188,7 @@ func runLint(ctx context.Context, s streams, f lintFlags, args []string) error {
 	defer l.progress.stop()
 	defer l.marks.Drop()
 	s.err = l.progress
+	l.batch.Assessor = a
 	l.judge = judge{s: s, f: &f.judgeFlags, a: a, wrong: report.Problem}
 	err = l.all(ctx, f, changed, args)
 	if err == nil && l.judged+l.problems == 0 && !f.sinceGiven {
@@ -231,10 +233,7 @@ func (l *linter) check(ctx context.Context, in found) (out checked, err error) {
 	if in.doc == nil {
 		return out, nil
 	}
-	out.door, out.wrong = l.a.Decode(*in.doc)
-	if out.door != nil && !in.quiet {
-		out.result, err = l.a.Assess(ctx, out.door)
-	}
+	out.door, out.result, out.wrong, err = l.batch.Check(ctx, *in.doc, !in.quiet)
 	return out, err
 }
 

@@ -37,6 +37,9 @@ func (d Deviation) ended(day string) bool {
 	return d.Acceptance.Expires != "" && d.Acceptance.Expires < day
 }
 
+// Accepts says whether anything is accepted of any door.
+func (p *Project) Accepts() bool { return p != nil && len(p.Deviations) > 0 }
+
 // Accept marks a finding of a door that deviations cover, says in its words why those that are meant for it do not, and gives those that
 // it met. What does not fail and is not unknown needs none, and a caution never stands in the way. Of a finding that fails and of which
 // more is not known, both have to be accepted.

@@ -50,7 +50,13 @@ func inTheWay(r *assess.Result) []assess.Option {
 }
 
 func clearedOptions(r *assess.Result) []assess.Option {
-	return slices.DeleteFunc(slices.Clone(r.Options), func(o assess.Option) bool { return !o.ByAcceptance() })
+	var out []assess.Option
+	for i := range r.Options {
+		if r.Options[i].ByAcceptance() {
+			out = append(out, r.Options[i])
+		}
+	}
+	return out
 }
 
 // optionsLeft says in a few words with how many of its options a door can be ordered.

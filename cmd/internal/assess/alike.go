@@ -1,0 +1,212 @@
+package assess
+
+import (
+	"context"
+	"encoding/binary"
+	"hash/maphash"
+	"slices"
+	"sync"
+
+	"sillwright/schema"
+	"sillwright/schema/door"
+)
+
+// Doors of a job come in kinds: but for mark and title they are alike, and what there is to say of one is said of all. What
+// a project accepts is of one mark, and is looked at for each door.
+
+// alike holds what is known of the kinds of door that came more than once, no more than two generations of them. Any number
+// of goroutines may use it.
+type alike struct {
+	mu         sync.Mutex
+	young, old map[string]*kind
+	seen       [2]map[uint64]bool // hashes of kinds that came at all, the younger first: a door that is like no other is not kept
+	seed       maphash.Seed
+}
+
+// How many kinds are kept in a generation, of some tens of kilobytes each, and how many are known to have come.
+const (
+	keptKinds = 1 << 9
+	seenKinds = 1 << 14
+)
+
+// kind is a door with all that does not depend on its mark, its title or its place in a file.
+type kind struct {
+	door   *door.Door
+	judged *judged // nil: not judged yet
+	result *Result // nil where it depends on the mark
+}
+
+// Batch assesses many doors, of which some are alike. What its assessor holds does not change any more.
+type Batch struct {
+	*Assessor
+	alike alike
+}
+
+// Check reads a door and, where it is asked to, assesses it. With problems there is neither.
+func (a *Batch) Check(ctx context.Context, doc schema.Document, judge bool) (*door.Door, *Result, []schema.Problem, error) {
+	key := likeness(doc.Root)
+	known, repeated := a.alike.get(key)
+	if known != nil && valid(doc) {
+		d := of(known.door, doc)
+		if !judge {
+			return d, nil, nil, nil
+		}
+		if known.judged != nil {
+			r, err := a.again(known, doc)
+			return d, r, nil, err
+		}
+	}
+	d, problems := a.Decode(doc)
+	if d == nil || !judge {
+		return d, nil, problems, nil
+	}
+	j, err := a.settle(ctx, d)
+	if err != nil {
+		return d, nil, nil, err
+	}
+	keep := kind{door: without(d), judged: j}
+	if repeated && a.Project.Accepts() {
+		j = j.apart()
+	}
+	r, err := a.conclude(d, j)
+	if repeated && err == nil {
+		if !a.Project.Accepts() {
+			result := *r
+			result.Door = without(r.Door)
+			keep.judged, keep.result = &judged{}, &result
+		} else {
+			keep.judged.door = without(j.door)
+		}
+		a.alike.put(key, &keep)
+	}
+	return d, r, nil, err
+}
+
+// again is what there is to say of another door of a kind.
+func (a *Batch) again(k *kind, doc schema.Document) (*Result, error) {
+	if k.result != nil {
+		out := *k.result
+		out.Door = of(out.Door, doc)
+		return &out, nil
+	}
+	j := k.judged.apart()
+	j.door = of(j.door, doc)
+	return a.conclude(j.door, j)
+}
+
+// apart is the same with findings that can be written to.
+func (j *judged) apart() *judged {
+	out := *j
+	out.findings = slices.Clone(j.findings)
+	return &out
+}
+
+// without is a door without its document, which would be kept with it.
+func without(d *door.Door) *door.Door {
+	out := *d
+	out.Document = schema.Document{}
+	return &out
+}
+
+// of is the door that a document gives, of which it is known that it is like another.
+func of(d *door.Door, doc schema.Document) *door.Door {
+	out := *d
+	out.Document = doc
+	mark, _ := doc.Root.Member("mark")
+	out.Mark, out.Title = mark.Text, ""
+	if title, ok := doc.Root.Member("title"); ok {
+		out.Title = title.Text
+	}
+	return &out
+}
+
+// valid says whether the schema takes a document.
+func valid(doc schema.Document) bool {
+	s, err := schema.Named("door")
+	return err == nil && len(schema.Validate(doc, s)) == 0
+}
+
+// likeness writes a document but for its mark and its title; "" where there is no mark to leave out.
+func likeness(root *schema.Node) string {
+	if mark, ok := root.Member("mark"); !ok || mark.Kind != schema.String {
+		return ""
+	}
+	to := make([]byte, 0, 1<<11)
+	for _, m := range root.Members {
+		to = text(to, m.Key)
+		switch {
+		case m.Key == "mark" || m.Key == "title" && m.Value.Kind == schema.String:
+		default:
+			to = like(to, m.Value)
+		}
+	}
+	return string(to)
+}
+
+func like(to []byte, n *schema.Node) []byte {
+	to = append(to, '0'+byte(n.Kind))
+	switch n.Kind {
+	case schema.Object:
+		for _, m := range n.Members {
+			to = like(text(to, m.Key), m.Value)
+		}
+	case schema.Array:
+		for _, item := range n.Items {
+			to = like(to, item)
+		}
+	default:
+		return text(to, n.Text)
+	}
+	return append(to, ';')
+}
+
+// text writes a text with its length, so that no two lists of texts are written alike.
+func text(to []byte, s string) []byte {
+	return append(binary.AppendUvarint(to, uint64(len(s))), s...)
+}
+
+// get gives what is known of a kind, and says whether one of it came before.
+func (a *alike) get(key string) (known *kind, repeated bool) {
+	if key == "" {
+		return nil, false
+	}
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	if known = a.young[key]; known != nil {
+		return known, true
+	}
+	if known = a.old[key]; known != nil {
+		a.add(key, known)
+		return known, true
+	}
+	if a.seen[0] == nil {
+		a.seed, a.seen[0] = maphash.MakeSeed(), map[uint64]bool{}
+	}
+	hash := maphash.String(a.seed, key)
+	if a.seen[0][hash] || a.seen[1][hash] {
+		return nil, true
+	}
+	if len(a.seen[0]) >= seenKinds {
+		a.seen = [2]map[uint64]bool{{}, a.seen[0]}
+	}
+	a.seen[0][hash] = true
+	return nil, false
+}
+
+func (a *alike) put(key string, k *kind) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	if a.young[key] == nil {
+		a.add(key, k)
+	}
+}
+
+func (a *alike) add(key string, k *kind) {
+	if len(a.young) >= keptKinds {
+		a.old, a.young = a.young, nil
+	}
+	if a.young == nil {
+		a.young = map[string]*kind{}
+	}
+	a.young[key] = k
+}
