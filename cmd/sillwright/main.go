@@ -5,12 +5,19 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"sillwright/cmd/internal/cli"
 )
 
+// room is how much memory is taken before what is no longer needed is looked for more often. GOMEMLIMIT sets another.
+const room = 110 << 20
+
 func main() {
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(room)
+	}
 	// A signal ends the run at the next document, with nothing left behind; a second one ends it at once.
 	ends := []os.Signal{syscall.SIGTERM}
 	for _, s := range []os.Signal{os.Interrupt, syscall.SIGHUP} {

@@ -14,19 +14,23 @@ import (
 // Doors of a job come in kinds: but for mark and title they are alike, and what there is to say of one is said of all. What
 // a project accepts is of one mark, and is looked at for each door.
 
-// alike holds what is known of the kinds of door that came more than once, no more than two generations of them. Any number
-// of goroutines may use it.
+// alike holds what is known of kinds of door, no more than two generations of them. As long as doors are found alike, each is
+// kept as it comes; where few are, only when one like it came before. Any number of goroutines may use it.
 type alike struct {
 	mu         sync.Mutex
 	young, old map[string]*kind
-	seen       [2]map[uint64]bool // hashes of kinds that came at all, the younger first: a door that is like no other is not kept
+	seen       [2]map[uint64]bool // hashes of kinds that came at all, the younger first
 	seed       maphash.Seed
+	kept, hits int // kinds that were kept as they came, and doors that were like one
 }
 
-// How many kinds are kept in a generation, of some tens of kilobytes each, and how many are known to have come.
+// How many kinds are kept in a generation, of some tens of kilobytes each, and how many are known to have come. So many are kept as they
+// come, and so many more for each door that is like one.
 const (
 	keptKinds = 1 << 9
 	seenKinds = 1 << 14
+	onTrial   = 64
+	perHit    = 4
 )
 
 // kind is a door with all that does not depend on its mark, its title or its place in a file.
@@ -45,7 +49,7 @@ type Batch struct {
 // Check reads a door and, where it is asked to, assesses it. With problems there is neither.
 func (a *Batch) Check(ctx context.Context, doc schema.Document, judge bool) (*door.Door, *Result, []schema.Problem, error) {
 	key := likeness(doc.Root)
-	known, repeated := a.alike.get(key)
+	known, keep := a.alike.get(key)
 	if known != nil && valid(doc) {
 		d := of(known.door, doc)
 		if !judge {
@@ -64,22 +68,29 @@ func (a *Batch) Check(ctx context.Context, doc schema.Document, judge bool) (*do
 	if err != nil {
 		return d, nil, nil, err
 	}
-	keep := kind{door: without(d), judged: j}
-	if repeated && a.Project.Accepts() {
-		j = j.apart()
+	if !keep {
+		r, err := a.conclude(d, j)
+		return d, r, nil, err
+	}
+	fresh := kind{door: without(d), judged: j}
+	if a.Project.Accepts() {
+		fresh.judged = j.apart()
+		fresh.judged.door = without(j.door)
 	}
 	r, err := a.conclude(d, j)
-	if repeated && err == nil {
-		if !a.Project.Accepts() {
-			result := *r
-			result.Door = without(r.Door)
-			keep.judged, keep.result = &judged{}, &result
-		} else {
-			keep.judged.door = without(j.door)
-		}
-		a.alike.put(key, &keep)
+	if err != nil {
+		return d, nil, nil, err
 	}
-	return d, r, nil, err
+	if !a.Project.Accepts() {
+		result := *r
+		result.Door = without(r.Door)
+		for _, o := range result.Options {
+			o.Worn() // once found, it holds its door and the document no more
+		}
+		fresh.judged, fresh.result = &judged{}, &result
+	}
+	a.alike.put(key, &fresh)
+	return d, r, nil, nil
 }
 
 // again is what there is to say of another door of a kind.
@@ -165,19 +176,25 @@ func text(to []byte, s string) []byte {
 	return append(binary.AppendUvarint(to, uint64(len(s))), s...)
 }
 
-// get gives what is known of a kind, and says whether one of it came before.
-func (a *alike) get(key string) (known *kind, repeated bool) {
+// get gives what is known of a kind, or says whether it is to be kept.
+func (a *alike) get(key string) (known *kind, keep bool) {
 	if key == "" {
 		return nil, false
 	}
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	if known = a.young[key]; known != nil {
-		return known, true
+		a.hits++
+		return known, false
 	}
 	if known = a.old[key]; known != nil {
+		a.hits++
 		a.add(key, known)
-		return known, true
+		return known, false
+	}
+	if len(a.young) < keptKinds && a.kept < onTrial+perHit*a.hits {
+		a.kept++
+		return nil, true
 	}
 	if a.seen[0] == nil {
 		a.seed, a.seen[0] = maphash.MakeSeed(), map[uint64]bool{}

@@ -51,7 +51,7 @@ func Line(w io.Writer, r *assess.Result, only []string, colour bool) error {
 func ruleList(r *assess.Result, only []string) (parts []string, at int) {
 	at = r.Door.Document.Root.Span.Start.Line
 	listed, more := 0, 0
-	list := func(word string, findings []policies.Finding) {
+	list := func(word string, findings []*policies.Finding) {
 		var names []string
 		for _, f := range findings {
 			if listed == mostRules {
@@ -64,14 +64,14 @@ func ruleList(r *assess.Result, only []string) (parts []string, at int) {
 				}
 			}
 			listed++
-			names = append(names, ruleName(f, r.Strict))
+			names = append(names, ruleName(*f, r.Strict))
 		}
 		if len(names) > 0 {
 			parts = append(parts, word+" "+strings.Join(names, ", "))
 		}
 	}
-	var accepted []policies.Finding
-	rest := map[string][]policies.Finding{}
+	var accepted []*policies.Finding
+	rest := map[string][]*policies.Finding{}
 	for _, outcome := range Outcomes {
 		if !slices.Contains(only, outcome) {
 			continue
@@ -103,10 +103,10 @@ func ruleList(r *assess.Result, only []string) (parts []string, at int) {
 // withOutcome gives a finding of each rule with an outcome, those that count first: of the door and its leaves, and
 // of its options where none of them complies, for then they stand in the way too. Of a rule that is accepted here and not
 // there it gives the one that is not. Cautions stand apart.
-func withOutcome(r *assess.Result, outcome string) []policies.Finding {
-	var counting, others []policies.Finding
+func withOutcome(r *assess.Result, outcome string) []*policies.Finding {
+	var counting, others []*policies.Finding
 	seen := func(rule string) bool {
-		is := func(f policies.Finding) bool { return f.Rule == rule }
+		is := func(f *policies.Finding) bool { return f.Rule == rule }
 		return slices.ContainsFunc(counting, is) || slices.ContainsFunc(others, is)
 	}
 	take := func(findings []policies.Finding, accepted bool) {
@@ -115,9 +115,9 @@ func withOutcome(r *assess.Result, outcome string) []policies.Finding {
 			switch {
 			case f.Outcome != outcome || f.Level == policies.Caution || (f.Accepted != nil) != accepted || seen(f.Rule):
 			case assess.Counts(*f, r.Strict):
-				counting = append(counting, *f)
+				counting = append(counting, f)
 			default:
-				others = append(others, *f)
+				others = append(others, f)
 			}
 		}
 	}

@@ -218,7 +218,7 @@ func rows(t *testing.T, table [][]string, results []*assess.Result) {
 		if !r.CanOrder && row[2] != verdictWord(r) {
 			t.Errorf("%q: %s", r.Door.Mark, row[2])
 		}
-		if failing := withOutcome(unaccepted(r), policies.Fail); len(failing) > 0 && !strings.Contains(row[3], ruleName(failing[0], r.Strict)) {
+		if failing := withOutcome(unaccepted(r), policies.Fail); len(failing) > 0 && !strings.Contains(row[3], ruleName(*failing[0], r.Strict)) {
 			t.Errorf("%q: %q does not name %s", r.Door.Mark, row[3], failing[0].Rule)
 		}
 		for _, f := range r.Findings {

@@ -122,7 +122,7 @@ func (s *Summary) Add(r *assess.Result) {
 	}
 }
 
-func (s *Summary) rule(f policies.Finding) *ruleCount {
+func (s *Summary) rule(f *policies.Finding) *ruleCount {
 	if s.rules[f.Rule] == nil {
 		s.rules[f.Rule] = &ruleCount{Rule: f.Rule}
 	}
