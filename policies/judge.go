@@ -37,7 +37,7 @@ func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
 		return nil, err
 	}
 	if !singly {
-		return p.judgeAnew(ctx, in)
+		return p.JudgeAnew(ctx, in)
 	}
 	out := make([]Finding, len(q.asked))
 	p.kept.find(q, out)
@@ -95,8 +95,12 @@ func (q *inquiry) askFresh(ctx context.Context, p *Policies, in Input) (bool, er
 	return true, q.askSingly(ctx, p, in, rest)
 }
 
-// judgeAnew asks everything in one evaluation, and keeps nothing.
-func (p *Policies) judgeAnew(ctx context.Context, in Input) ([]Finding, error) {
+// JudgeAnew gives what Judge gives, from one evaluation of everything that is asked, as stock OPA makes it. It keeps nothing.
+func (p *Policies) JudgeAnew(ctx context.Context, in Input) ([]Finding, error) {
+	in.Rulebooks = p.Asked(in.Rulebooks)
+	if err := in.check(); err != nil {
+		return nil, err
+	}
 	outcomes, err := p.outcomes(ctx, in)
 	if err != nil {
 		return nil, err

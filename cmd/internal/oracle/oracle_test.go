@@ -1,9 +1,10 @@
 // Package oracle holds the rulebooks of thresholds, widths and forces to a judge that was
 // written apart from them: plain Go from the texts of the codes, exact numbers, nothing of
 // engine, policies or schema. Doors are drawn at random, thickest at the limits, and go
-// through both; every answer must be the same. A long run, of a million doors:
+// through both; every answer must be the same, and of every so many doors what is said with answers
+// that are kept is what is said without. A long run, of a million doors, the latter of each tenth:
 //
-//	go test ./cmd/internal/oracle -run TestOracle -doors 1000000 -seed 7 -timeout 0
+//	go test ./cmd/internal/oracle -run TestOracle -doors 1000000 -anew 10 -seed 7 -timeout 0
 package oracle
 
 import (
@@ -27,6 +28,7 @@ const enough = 10000
 
 var (
 	doors = flag.Int("doors", enough, "how many doors each rulebook judges")
+	anew  = flag.Int("anew", 5, "of which doors, each so many, is judged with nothing kept, too")
 	seed  = flag.Uint64("seed", 1, "what they are drawn from")
 )
 
@@ -117,8 +119,13 @@ func TestOracle(t *testing.T) {
 					whole, err := p.judgeWhole(d.spec())
 					for rule, v := range theirs {
 						if err != nil || whole[rule] != v {
-							t.Errorf("%s is %s on the short way and %s on the whole one, %v\n%s", rule, v, whole[rule], err, d.spec())
+							t.Errorf("%s is %s by itself and %s on the whole way, %v\n%s", rule, v, whole[rule], err, d.spec())
 						}
+					}
+				}
+				if n%int64(*anew) == 0 {
+					if err := p.sameAnew(d.spec()); err != nil {
+						t.Errorf("door %d: %v\n%s", n, err, d.spec())
 					}
 				}
 				y.add(d, judgeAll(d), theirs)

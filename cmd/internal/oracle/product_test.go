@@ -3,12 +3,9 @@ package oracle
 import (
 	"context"
 	"fmt"
+	"reflect"
 	"slices"
 	"testing"
-
-	"github.com/open-policy-agent/opa/v1/ast"
-	"github.com/open-policy-agent/opa/v1/rego"
-	"github.com/open-policy-agent/opa/v1/storage/inmem"
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
@@ -17,69 +14,60 @@ import (
 	"sillwright/schema/fact"
 )
 
-// product is sillwright: spec to outcomes. The short way asks the questions of the rules
-// that the oracle judges and of no others, for one rulebook has forty; every so often a
-// door goes the whole way too, and the two must agree.
+// product is sillwright: spec to outcomes.
 type product struct {
 	*assess.Assessor
-	short rego.PreparedEvalQuery
 }
 
 func newProduct(t *testing.T) product {
 	t.Helper()
-	ctx := context.Background()
-	a, err := assess.New(ctx)
+	a, err := assess.New(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
-	data, err := a.Policies.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
-	books := data["rulebooks"].(map[string]any)
-	for id := range books {
-		rules := books[id].(map[string]any)["rules"].([]any)
-		books[id] = map[string]any{"rules": slices.DeleteFunc(rules, func(r any) bool {
-			_, judged := judgeAll(door{})[r.(map[string]any)["id"].(string)]
-			return !judged
-		})}
-	}
-	sources, err := policies.Modules()
-	if err != nil {
-		t.Fatal(err)
-	}
-	options := []func(*rego.Rego){rego.Query("data.sillwright.outcomes"), rego.StrictBuiltinErrors(true),
-		rego.Store(inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true)))}
-	for name, text := range sources {
-		options = append(options, rego.Module(name, text))
-	}
-	query, err := rego.New(options...).PrepareForEval(ctx)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return product{a, query}
+	return product{a}
 }
 
-// judge reads and measures a spec as assess does, and asks the short way.
+// judge reads and measures a spec as assess does, and judges it with what is kept of the doors before.
 func (p product) judge(spec []byte) (map[string]verdict, error) {
 	in, err := p.input(spec)
 	if err != nil {
 		return nil, err
 	}
-	value, err := ast.InterfaceToValue(in)
+	findings, err := p.Policies.Judge(context.Background(), in)
 	if err != nil {
 		return nil, err
 	}
-	results, err := p.short.Eval(context.Background(), rego.EvalParsedInput(value))
-	if err != nil || len(results) != 1 {
-		return nil, fmt.Errorf("%d results, %v", len(results), err)
-	}
 	out := map[string]verdict{}
-	for _, o := range results[0].Expressions[0].Value.([]any) {
-		o := o.(map[string]any)
-		out[o["rule"].(string)] = verdict(o["outcome"].(string))
+	for _, f := range findings {
+		out[f.Rule] = verdict(f.Outcome)
 	}
 	return out, nil
+}
+
+// sameAnew holds that a door is judged with what is kept as it is without: rule by rule every outcome, figure, place and word.
+func (p product) sameAnew(spec []byte) error {
+	in, err := p.input(spec)
+	if err != nil {
+		return err
+	}
+	kept, err := p.Policies.Judge(context.Background(), in)
+	if err != nil {
+		return err
+	}
+	anew, err := p.Policies.JudgeAnew(context.Background(), in)
+	if err != nil {
+		return err
+	}
+	if len(kept) != len(anew) {
+		return fmt.Errorf("%d findings, %d anew", len(kept), len(anew))
+	}
+	for i := range kept {
+		if !reflect.DeepEqual(kept[i], anew[i]) {
+			return fmt.Errorf("%s of %s\n%+v\nanew\n%+v", kept[i].Rule, kept[i].Subject, kept[i], anew[i])
+		}
+	}
+	return nil
 }
 
 func (p product) read(spec []byte) (*decoded.Door, error) {
