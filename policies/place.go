@@ -3,6 +3,7 @@ package policies
 import (
 	"encoding/json"
 	"maps"
+	"math"
 	"slices"
 	"sync"
 )
@@ -119,6 +120,8 @@ func wholeNumbers(out []int64, v any) []int64 {
 		return append(out, v)
 	case int:
 		return append(out, int64(v))
+	case float64: // one that is not whole lies between two
+		return append(out, int64(math.Floor(v)), int64(math.Ceil(v)))
 	case map[string]any:
 		for _, item := range v {
 			out = wholeNumbers(out, item)

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -194,6 +195,7 @@ func same(t *testing.T, p *policies.Policies, in policies.Input, theirs []byte) 
 	}
 	own, stock := canonical(t, ours), canonical(t, theirs)
 	if own == stock {
+		keptAsAnew(t, p, in)
 		return
 	}
 	at := 0
@@ -202,4 +204,20 @@ func same(t *testing.T, p *policies.Policies, in policies.Input, theirs []byte) 
 	}
 	from := max(0, at-200)
 	t.Errorf("%s\nproduct   ...%.400s\nstock OPA ...%.400s", in.Mark, own[from:], stock[from:])
+}
+
+// keptAsAnew holds what is judged with answers that are kept against what is judged without.
+func keptAsAnew(t *testing.T, p *policies.Policies, in policies.Input) {
+	t.Helper()
+	kept, err := p.Judge(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	anew, err := p.JudgeAnew(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(kept, anew) {
+		t.Errorf("%s\nkept %+v\nanew %+v", in.Mark, kept, anew)
+	}
 }
