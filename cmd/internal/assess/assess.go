@@ -42,6 +42,7 @@ type Result struct {
 	Verdict   string
 	Standing  string // the verdict without what is accepted, which is what ordering rests on
 	CanOrder  bool
+	Passes    bool // a rule that counts is met by the door, whatever its options are
 	Rulebooks []BookVerdict
 	Findings  []policies.Finding // of the door and its leaves
 	Options   []Option           // ranked ones first, in rank order; then as written
@@ -196,6 +197,7 @@ func (a *Assessor) conclude(d *door.Door, j *judged) (*Result, error) {
 	r.unused(j.findings)
 	r.needed()
 	r.CanOrder = r.Standing == Complies && (len(r.Options) == 0 || slices.ContainsFunc(r.Options, func(o Option) bool { return o.Standing == Complies }))
+	r.Passes = slices.ContainsFunc(r.Findings, func(f policies.Finding) bool { return f.Outcome == policies.Pass && Counts(f, a.Strict) })
 	r.show(a.Shown)
 	return r, nil
 }

@@ -87,7 +87,7 @@ func orderLine(r *assess.Result) string {
 		return fmt.Sprintf("Cannot be ordered yet: %s still needed.", plural(unknown, "answer is", "answers are"))
 	case r.Verdict != r.Standing && r.Standing == assess.Complies:
 		return "What is not met of the door is accepted, but none of its options complies: it cannot be ordered yet."
-	case complying(r) == 0 && len(r.Options) > 0 && count(r, policies.Pass) == 0:
+	case complying(r) == 0 && len(r.Options) > 0 && !r.Passes:
 		return "None of its options complies: it cannot be ordered yet."
 	case complying(r) == 0 && len(r.Options) > 0:
 		return "The door complies, but none of its options does: it cannot be ordered yet."
