@@ -26,6 +26,9 @@ func (e *SilenceError) Error() string {
 // always run, and every subject of its kind, ordered by rule and subject as written. What was
 // answered before is not asked again.
 func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
+	if p.anew {
+		return p.JudgeAnew(ctx, in)
+	}
 	in.Rulebooks = p.Asked(in.Rulebooks)
 	if err := in.check(); err != nil {
 		return nil, err

@@ -40,6 +40,7 @@ type Policies struct {
 	query     rego.PreparedEvalQuery // every rule of every subject
 	single    rego.PreparedEvalQuery // single rules
 	plans     plans
+	anew      bool // nothing is kept, for the numbers are others than those of the rules
 	kept      kept
 }
 
@@ -156,7 +157,7 @@ func (p *Policies) prepare(ctx context.Context, compiler *ast.Compiler) error {
 // With gives policies with the same words that judge by other questions and other data, such as a rule with another
 // limit: what a change would do. Rules that the data leaves out are not judged. Nothing is checked.
 func (p *Policies) With(ctx context.Context, compiler *ast.Compiler, data map[string]any) (*Policies, error) {
-	out := &Policies{Digest: p.Digest + "*", rules: p.rules, questions: p.questions}
+	out := &Policies{Digest: p.Digest + "*", rules: p.rules, questions: p.questions, anew: true}
 	for _, b := range p.Rulebooks {
 		own, _ := data["rulebooks"].(map[string]any)[b.ID].(map[string]any)
 		rules, _ := own["rules"].([]any)
