@@ -48,16 +48,19 @@ func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
 	if err != nil {
 		return nil, err
 	}
-	learnt, words := fresh, make([]Finding, len(out))
+	words := map[int]*Finding{} // those that serve others, too
 	for i := range q.asked {
 		one := &q.asked[i]
-		if out[i].Rule == "" {
-			words[i] = q.word(one, in)
-			out[i] = one.returned(words[i])
-			learnt = learnt || out[i].worded() && len(one.got.sources) == 0
+		if out[i].Rule != "" {
+			continue
+		}
+		f := q.word(one, in)
+		out[i] = one.returned(f)
+		if f.worded() && len(one.got.sources) == 0 {
+			words[i] = &f
 		}
 	}
-	if learnt {
+	if fresh || len(words) > 0 {
 		p.kept.keep(q, words)
 	}
 	return out, nil

@@ -75,7 +75,7 @@ func (a *answered) words(one *single) *Finding {
 }
 
 // keep holds what was asked anew, what was found in the older generation, and what was worded.
-func (k *kept) keep(q *inquiry, words []Finding) {
+func (k *kept) keep(q *inquiry, words map[int]*Finding) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	for i := range q.asked {
@@ -87,9 +87,8 @@ func (k *kept) keep(q *inquiry, words []Finding) {
 			key = q.keyOf(one)
 		}
 		k.put(key, one.got)
-		if words[i].worded() && len(one.got.sources) == 0 && one.got.words(one) == nil {
-			f := words[i]
-			one.got.worded = append(one.got.worded, worded{one.plan.rule, one.system, one.wordedFor(), &f})
+		if f := words[i]; f != nil && one.got.words(one) == nil {
+			one.got.worded = append(one.got.worded, worded{one.plan.rule, one.system, one.wordedFor(), f})
 		}
 	}
 }

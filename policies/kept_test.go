@@ -15,36 +15,29 @@ import (
 
 // A question reads no fact by its name that it does not declare: what is kept rests on what is declared.
 func TestQuestionsDeclareWhatTheyRead(t *testing.T) {
-	modules, err := Modules()
-	if err != nil {
-		t.Fatal(err)
-	}
-	compiler, err := compile(modules)
-	if err != nil {
-		t.Fatal(err)
-	}
+	modules, compiler := compiled(t)
 	declared, err := questions(compiler)
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, seen := map[string]bool{}, 0
-	for _, q := range declared {
-		for _, name := range slices.Concat(q.Fact, q.Target, q.Reads, slices.Sorted(maps.Keys(q.Rows))) {
-			all[name] = true
+	reads := func(of ...question) map[string]bool {
+		out := map[string]bool{}
+		for _, q := range of {
+			for _, name := range slices.Concat(q.Fact, q.Target, q.Reads, slices.Sorted(maps.Keys(q.Rows))) {
+				out[name] = true
+			}
 		}
+		return out
 	}
+	all, seen := reads(slices.Collect(maps.Values(declared))...), 0
 	for name, m := range compiler.Modules {
 		own := all
-		for _, r := range m.Rules { // of a module with one question, its own
+		for _, r := range m.Rules { // of a module with a question, what that reads
 			if r.Head.Name != "answer" || len(r.Head.Args) == 0 {
 				continue
 			}
 			if asked, ok := r.Head.Args[0].Value.(ast.String); ok {
-				q := declared[string(asked)]
-				own = map[string]bool{}
-				for _, name := range slices.Concat(q.Fact, q.Target, q.Reads, slices.Sorted(maps.Keys(q.Rows))) {
-					own[name] = true
-				}
+				own = reads(declared[string(asked)])
 				break
 			}
 		}

@@ -9,6 +9,20 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 )
 
+// compiled gives the modules and what they compile to.
+func compiled(t *testing.T) (map[string]string, *ast.Compiler) {
+	t.Helper()
+	modules, err := Modules()
+	if err != nil {
+		t.Fatal(err)
+	}
+	compiler, err := compile(modules)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return modules, compiler
+}
+
 // said is one check that a question writes out: its part, and the names of the values that it gives with it.
 type said struct {
 	part   string // "": worked out
@@ -53,24 +67,18 @@ func saidIn(m *ast.Module) []said {
 // A question declares the parts that its checks have, and of each the values that are given with it whenever its words are
 // filled: read from the questions themselves.
 func TestQuestionsDeclareWhatTheySay(t *testing.T) {
-	modules, err := Modules()
-	if err != nil {
-		t.Fatal(err)
-	}
-	compiler, err := compile(modules)
-	if err != nil {
-		t.Fatal(err)
-	}
+	modules, compiler := compiled(t)
 	seen := 0
 	parsed, shared := map[string]*ast.Module{}, []said{}
 	for _, file := range slices.Sorted(maps.Keys(modules)) {
 		if !strings.HasPrefix(file, "questions/") {
 			continue
 		}
-		parsed[file], err = ast.ParseModuleWithOpts(file, modules[file], ast.ParserOptions{RegoVersion: ast.RegoV1, ProcessAnnotation: true})
+		m, err := ast.ParseModuleWithOpts(file, modules[file], ast.ParserOptions{RegoVersion: ast.RegoV1, ProcessAnnotation: true})
 		if err != nil {
 			t.Fatal(err)
 		}
+		parsed[file] = m
 		if !strings.Contains(modules[file], "\nanswer(") {
 			shared = append(shared, saidIn(parsed[file])...) // what several questions say
 		}

@@ -254,14 +254,7 @@ func TestCapabilities(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	modules, err := Modules()
-	if err != nil {
-		t.Fatal(err)
-	}
-	compiler, err := compile(modules)
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, compiler := compiled(t)
 	for name := range compiler.Required.Builtins {
 		b := compiler.Required.Builtins[name]
 		if !slices.ContainsFunc(pinned.Builtins, func(p *ast.Builtin) bool { return p.Name == b.Name }) {

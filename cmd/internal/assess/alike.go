@@ -36,7 +36,7 @@ const (
 // kind is a door with all that does not depend on its mark, its title or its place in a file.
 type kind struct {
 	door   *door.Door
-	judged *judged // nil: not judged yet
+	judged *judged // nil where there is a result
 	result *Result // nil where it depends on the mark
 }
 
@@ -55,10 +55,8 @@ func (a *Batch) Check(ctx context.Context, doc schema.Document, judge bool) (*do
 		if !judge {
 			return d, nil, nil, nil
 		}
-		if known.judged != nil {
-			r, err := a.again(known, doc)
-			return d, r, nil, err
-		}
+		r, err := a.again(known, doc)
+		return d, r, nil, err
 	}
 	d, problems := a.Decode(doc)
 	if d == nil || !judge {
@@ -72,7 +70,7 @@ func (a *Batch) Check(ctx context.Context, doc schema.Document, judge bool) (*do
 		r, err := a.conclude(d, j)
 		return d, r, nil, err
 	}
-	fresh := kind{door: without(d), judged: j}
+	fresh := kind{door: without(d)}
 	if a.Project.Accepts() {
 		fresh.judged = j.apart()
 		fresh.judged.door = without(j.door)
@@ -87,7 +85,7 @@ func (a *Batch) Check(ctx context.Context, doc schema.Document, judge bool) (*do
 		for _, o := range result.Options {
 			o.Worn() // once found, it holds its door and the document no more
 		}
-		fresh.judged, fresh.result = &judged{}, &result
+		fresh.result = &result
 	}
 	a.alike.put(key, &fresh)
 	return d, r, nil, nil
