@@ -307,6 +307,11 @@ func parseNumber(s string) (*big.Rat, bool) {
 			if !digits(n) || !digits(d) || strings.Trim(d, "0") == "" {
 				return nil, false
 			}
+			// A 0 before the figures of a fraction would be taken for the sign of an octal number.
+			f = strings.TrimLeft(n, "0") + "/" + strings.TrimLeft(d, "0")
+			if f[0] == '/' {
+				f = "0" + f
+			}
 		} else if !decimal(f) {
 			return nil, false
 		}

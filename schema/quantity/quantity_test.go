@@ -46,6 +46,23 @@ func TestParse_Published(t *testing.T) {
 	}
 }
 
+// A 0 before other figures says nothing; in other places it marks an octal number.
+func TestParse_LeadingZeros(t *testing.T) {
+	for zeros, plain := range map[string]string{
+		"011/64 in": "11/64 in", "09/64 in": "9/64 in", "1 011/064 in": "1 11/64 in", "1/08 in": "1/8 in", "-07/010 in": "-7/10 in",
+		"0/8 in": "0 in", "00/08 in": "0 in", "1 0/8 in": "1 in", "010 mm": "10 mm", "012.50 mm": "12.5 mm", "0000000000011/64 in": "11/64 in",
+	} {
+		got, err := ParseLength(zeros)
+		want, wrong := ParseLength(plain)
+		if err != nil || wrong != nil || got != want {
+			t.Errorf("%s reads as %s mm, %v; want %s mm, %v", zeros, got.MM(), err, want.MM(), wrong)
+		}
+	}
+	if s, err := ParseSlope("1:012"); err != nil || s != (Slope{1, 12}) {
+		t.Errorf("1:012 reads as %v, %v", s, err)
+	}
+}
+
 func TestParse_Refuses(t *testing.T) {
 	cases := map[string]string{
 		"5 kg": "a mass", "5 N": "a force", "13 furlong": `unit "furlong"`, "": "write a length", "mm": "write a length", "1/0 in": "write a length",

@@ -50,7 +50,7 @@ type written struct {
 	unit     string
 }
 
-// read reads a value such as "12.7 mm" or "1 1/2 in", of few figures; of a fraction none with a 0 before them.
+// read reads a value such as "12.7 mm" or "1 1/2 in", of few figures.
 func (w *written) read(text string) bool {
 	i := 0
 	if text != "" && (text[0] == '-' || text[0] == '+') {
@@ -73,7 +73,7 @@ func (w *written) read(text string) bool {
 		if after == end+1 {
 			break
 		}
-		if d == 0 || after-end > 9 || text[end+1] == '0' || text[i] == '0' {
+		if d == 0 || after-end > 9 {
 			return false
 		}
 		w.den, end = d, after
@@ -86,7 +86,7 @@ func (w *written) read(text string) bool {
 		if last == after+1 {
 			break
 		}
-		if d == 0 || after-end > 9 || last-after > 9 || text[end+1] == '0' || text[after+1] == '0' {
+		if d == 0 || after-end > 9 || last-after > 9 {
 			return false
 		}
 		w.num, w.den, end = n*d+a, d, last
