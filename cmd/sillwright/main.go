@@ -11,12 +11,19 @@ import (
 	"sillwright/cmd/internal/cli"
 )
 
-// room is how much memory is taken before what is no longer needed is looked for more often. GOMEMLIMIT sets another.
-const room = 110 << 20
+// room is how much memory is taken before what is no longer needed is looked for more often, and spare how much, in per cent
+// of what is in use, is taken within it before it is looked for at all. GOMEMLIMIT and GOGC set others.
+const (
+	room  = 110 << 20
+	spare = 200
+)
 
 func main() {
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(room)
+	}
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(spare)
 	}
 	// A signal ends the run at the next document, with nothing left behind; a second one ends it at once.
 	ends := []os.Signal{syscall.SIGTERM}
