@@ -1,0 +1,111 @@
+package remedy
+
+import (
+	"fmt"
+
+	"sillwright/engine/catalogue"
+	"sillwright/schema/door"
+	"sillwright/schema/quantity"
+)
+
+// edgeOf is the path that a pointer of a finding means: itself, or the one of the edge that a fit of an option is at.
+func (s *spec) edgeOf(pointer string) (door.Path, bool) {
+	for _, p := range s.door.Paths {
+		if within(pointer, p.Pointer) {
+			return p, true
+		}
+	}
+	for _, o := range s.door.Options {
+		for _, f := range o.Fits {
+			if f.Edge == "bottom" || !within(pointer, f.Pointer) {
+				continue
+			}
+			for _, p := range s.door.Paths {
+				if p.Kind == f.Edge && (f.Leaf == "" || p.Leaf == f.Leaf) {
+					return p, true
+				}
+			}
+		}
+	}
+	return door.Path{}, false
+}
+
+func edgeWords(p door.Path) string {
+	if p.Leaf != "" {
+		return p.Kind + " of leaf " + p.Leaf
+	}
+	return p.Kind
+}
+
+// closeEdge fits a seal at an edge that has none: those that a finding names or, where it names none, every one in turn.
+func closeEdge(s *spec, a aim, c *catalogue.Catalogue) ([]proposal, string) {
+	var open []door.Path
+	for _, p := range s.door.Paths {
+		sealable := p.Kind == "head" || p.Kind == "hinge" || p.Kind == "latch" || p.Kind == "meeting" || p.Kind == "side"
+		if sealable && (!p.Seal.Known || p.Seal.Value == "none") {
+			open = append(open, p)
+		}
+	}
+	for _, at := range a.at() {
+		if p, ok := s.edgeOf(at); ok {
+			open = []door.Path{p}
+		}
+	}
+	var out []proposal
+	for _, p := range open {
+		for _, name := range c.Names() {
+			entry, _ := c.Seal(name)
+			if entry.Kind != "gasket" && entry.Kind != "brush" || p.Seal.Known && p.Seal.Value == name {
+				continue
+			}
+			out = append(out, proposal{object: p.Pointer + " " + name, at: func(s *spec, _ int) (change, string) {
+				return change{
+					ops:   []Operation{s.put(p.Pointer+"/seal", name)},
+					do:    fmt.Sprintf("Fit %s along the whole %s edge.", name, edgeWords(p)),
+					after: []string{"See that it is pressed when the door is latched, and that the door still closes and latches."},
+				}, ""
+			}})
+		}
+	}
+	if len(out) == 0 {
+		return nil, "no other edge of the spec is open"
+	}
+	return out, ""
+}
+
+// pressGasket moves the stop, or the leaf in its frame, so that a gasket is pressed more or less.
+func pressGasket(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
+	for _, at := range a.at() {
+		p, ok := s.edgeOf(at)
+		if !ok {
+			continue
+		}
+		if !p.Gap.Known {
+			return nil, "the gap at that edge is not known"
+		}
+		system := s.system(p.Gap.Pointer)
+		step := lengths.step(system)
+		way := func(more bool) proposal {
+			word, object := "closer to", "closer"
+			if more {
+				word, object = "farther from", "farther"
+			}
+			return proposal{object: p.Pointer + " " + object, most: int(int64(10*quantity.Millimetre) / step), first: int((a.misses() + step - 1) / step), at: func(s *spec, size int) (change, string) {
+				to := quantity.Length(below(int64(p.Gap.Value), step) + int64(size)*step)
+				if !more {
+					to = quantity.Length(above(int64(p.Gap.Value), step) - int64(size)*step)
+				}
+				if to < 0 {
+					return change{}, "the stop would stand in the leaf"
+				}
+				return change{
+					ops:   []Operation{s.put(p.Gap.Pointer, to.In(system))},
+					do:    fmt.Sprintf("Set the stop at the %s edge %s the leaf, or the hinges and the keep: a gap of %s in place of %s.", edgeWords(p), word, to.In(system), p.Gap.Value.In(system)),
+					after: []string{"See that the door closes and latches, and read the opening force again."},
+				}, ""
+			}}
+		}
+		return []proposal{way(a.point.Reason == "tight"), way(a.point.Reason != "tight")}, ""
+	}
+	return nil, ""
+}
