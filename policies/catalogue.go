@@ -63,6 +63,8 @@ type Rule struct {
 	Decisions     map[string]string `json:"decisions"`
 	Messages      map[string]string `json:"messages"`
 	Remedies      map[string]string `json:"remedies"`
+	Moves         []string          `json:"moves"`     // names of MoveWords, least work first; Rego does not read them
+	Immovable     string            `json:"immovable"` // why no move settles it, or what those cannot do
 	KnownProblems []string          `json:"known_problems"`
 }
 

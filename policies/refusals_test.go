@@ -17,7 +17,7 @@ func TestRulebookIsRefused(t *testing.T) {
 		"an id that is not the file's":        {trialBook, []string{"id: trial", "id: trail"}, "trail", "the file is named by"},
 		"a must rule from memory":             {trialBook, []string{"practice", "memory"}, "memory", "memory at level must"},
 		"a should rule from memory":           {trialBook, []string{"practice", "memory", "level: must", "level: should"}, "memory", "make it a caution"},
-		"a caution without ask":               {trialBook, []string{"level: must", "level: caution"}, "width:", "a caution without ask"},
+		"a caution without ask":               {trialBook, []string{"level: must", "level: caution", "    moves: [widen-opening]\n", ""}, "width:", "a caution without ask"},
 		"ask in a rule that is no caution":    {trialBook, []string{"    level:", "    ask: {whom: somebody, what: something}\n    level:"}, "ask: {", "ask in a rule of level must"},
 		"a question that is not known":        {trialBook, []string{"at-least", "at-leest"}, "at-leest", "did you mean `at-least`"},
 		"a fact that is not known":            {trialBook, []string{"clear_width", "cleer_width"}, "cleer_width", "did you mean `clear_width`"},
@@ -166,6 +166,26 @@ func TestWordsAreRefused(t *testing.T) {
 		"a name with a blank":               {profileBook, []string{"slope: Steep", "slope: 'Steep: { rise}'"}, "'Steep", "{ rise} in"},
 		"a name of a truth":                 {truthBook, []string{"widen it", "'{lack}'"}, "'{lack}'", "allowed: no {name}"},
 		"a name of an open exception":       {openBook, []string{"old: ask", "old: 'ask {lack}'"}, "'ask", `{lack} in the remedy for "old"`},
+	} {
+		t.Run(name, r.hold)
+	}
+}
+
+// A binding rule says what can move, or why nothing does; a caution says neither.
+func TestMovesAreRefused(t *testing.T) {
+	const moves = "    moves: [widen-opening]\n"
+	of := func(list string) []string { return []string{"[widen-opening]", list} }
+	caution := []string{"level: must", "level: caution\n    ask: {whom: somebody, what: something}"}
+	for name, r := range map[string]refusal{
+		"neither moves nor immovable": {trialBook, []string{moves, ""}, "width:", "no key `moves`; allowed: moves such as [set-seal, change-seal], or immovable with the reason"},
+		"neither in a should rule":    {trialBook, []string{moves, "", "level: must", "level: should"}, "width:", "no key `moves`"},
+		"a move that is not known":    {trialBook, of("[widen-openign]"), "widen-openign", "allowed: a move such as set-seal or lower-threshold; did you mean `widen-opening`?"},
+		"a move twice":                {trialBook, of("[widen-opening, widen-opening]"), "[widen-opening, ^widen-opening]", "each item once"},
+		"no move in the list":         {trialBook, of("[]"), "moves: ^[]", "at least 1 item (moves such as"},
+		"a move without a list":       {trialBook, of("widen-opening"), "moves: ^widen", "moves such as [set-seal, change-seal]"},
+		"an empty reason":             {trialBook, []string{moves, "    immovable: ''\n"}, "''", "at least 1 character"},
+		"moves in a caution":          {trialBook, caution, "[widen", "no moves in a caution"},
+		"an immovable caution":        {trialBook, append([]string{moves, "    immovable: So.\n"}, caution...), "So.", "no immovable in a caution"},
 	} {
 		t.Run(name, r.hold)
 	}

@@ -102,7 +102,7 @@ func TestTrialBooksAreTaken(t *testing.T) {
 			t.Errorf("printed %s: %v", rounded, Problems(problems))
 		}
 	}
-	memory := edited(t, trialBook, "level: must", "level: caution\n    ask: {whom: somebody, what: something}", "provenance: practice", "provenance: memory")
+	memory := edited(t, trialBook, "level: must", "level: caution\n    ask: {whom: somebody, what: something}", "provenance: practice", "provenance: memory", "    moves: [widen-opening]\n", "")
 	if problems := faultsOf(t, memory); len(problems) > 0 {
 		t.Errorf("a caution from memory: %v", Problems(problems))
 	}

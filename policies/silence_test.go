@@ -38,6 +38,7 @@ rules:
     exceptions: []
     messages: {value: Too narrow}
     remedies: {value: widen it}
+    moves: [widen-opening]
 `
 
 // trial loads the trial rulebook, changed, with further modules. It holds no rule against its question, so that a fault

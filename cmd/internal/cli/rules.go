@@ -15,7 +15,7 @@ func newRules(s streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "rules [ID]",
 		Short:   "List the rules, or print one in full with its source",
-		Long:    "List the rulebooks with their rules, level and provenance; with the ID of a rulebook, list that one; of a rule, print it in full:\nwhat is asked, why, the limits, the clause, where the text came from, known problems, what to do.",
+		Long:    "List the rulebooks with their rules, level and provenance; with the ID of a rulebook, list that one; of a rule, print it in full:\nwhat is asked, why, the limits, the clause, where the text came from, known problems, what to do and what can be changed.",
 		Example: "  sillwright rules\n  sillwright rules --rulebook us-ada-2010\n  sillwright rules us-ada-2010/threshold-profile",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -157,13 +157,7 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 		}
 	}
 	p.measure(r)
-	var done []string
-	for _, part := range slices.Sorted(maps.Keys(r.Remedies)) {
-		if do := r.Remedies[part]; !slices.Contains(done, do) {
-			done = append(done, do)
-			p.text("Do:      ", blanks.Replace(do))
-		}
-	}
+	p.remedies(r)
 	var shown []string
 	for _, part := range slices.Sorted(maps.Keys(r.Decisions)) {
 		if id := r.Decisions[part]; !slices.Contains(shown, id) {
@@ -183,6 +177,27 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 	}
 	p.examples(r, cases)
 	return p.flush(w)
+}
+
+// remedies tells what to do where the rule is not met, what a builder can change so that it is, least work first, and
+// what no such change settles.
+func (p *page) remedies(r *policies.Rule) {
+	var done []string
+	for _, part := range slices.Sorted(maps.Keys(r.Remedies)) {
+		if do := r.Remedies[part]; !slices.Contains(done, do) {
+			done = append(done, do)
+			p.text("Do:      ", blanks.Replace(do))
+		}
+	}
+	for _, name := range r.Moves {
+		p.text("Move:    ", policies.MoveWords[name]+" ("+name+").")
+	}
+	switch {
+	case r.Immovable != "" && len(r.Moves) > 0:
+		p.text("But:     ", r.Immovable)
+	case r.Immovable != "":
+		p.text("No move: ", r.Immovable)
+	}
 }
 
 // rows prints a table of limits, one row a line.
