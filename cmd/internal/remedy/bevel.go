@@ -67,6 +67,9 @@ func bevelStep(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
 		return nil, "what it names is a bevel"
 	}
 	return reshape(s, a, s.steps(longest), "face", func(s *spec, pieces []piece, i int, by quantity.Length) (change, string) {
+		if by < absolute(pieces[i].rise) {
+			return change{}, notEnough // a face that leans is no bevel
+		}
 		shift := quantity.Length(0)
 		if s.standsBefore(pieces, i) {
 			shift = by

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 
 	"sillwright/cmd/internal/assess"
@@ -37,19 +36,30 @@ func Find(ctx context.Context, a *assess.Assessor, r *assess.Result, scope Scope
 		return nil, err
 	}
 	f := &finder{ctx: ctx, a: &quick, full: a, whole: whole, scope: scope, answer: &Answer{}}
-	for _, fails := range []bool{false, true} {
-		q, err := f.search(hold{}, "", fails)
-		if err != nil {
-			return nil, err
+	remedies, met, err := f.graded(hold{}, "", alternatives)
+	if err != nil || len(remedies) == 1 && len(remedies[0].Steps) == 0 {
+		return f.answer, err // nothing that a change could settle stands in the way
+	}
+	if f.answer.Remedies = remedies; len(remedies) == 0 {
+		err = f.without(met)
+	}
+	return f.answer, err
+}
+
+// graded are the remedies of the best grade that there are any of, and what stood in the way of others.
+func (f *finder) graded(free hold, without string, most int) (out []Remedy, met *log, err error) {
+	met = &log{}
+	for g := settled; g <= unopposed; g++ {
+		q := &search{ctx: f.ctx, a: f.a, free: free, without: without, grade: g, seen: map[string]bool{}, log: met, fixed: f.whole.door.Fixed}
+		q.notes(f.whole.result)
+		if err := q.start(f.whole, f.scope.Option); err != nil {
+			return nil, nil, err
 		}
-		if f.answer.Remedies, err = f.remedies(q, alternatives); err != nil || len(f.answer.Remedies) > 0 {
-			return f.answer, err
-		}
-		if fails || !f.failing() {
-			return f.answer, f.without(q)
+		if out, err = f.remedies(q, most); err != nil || len(out) > 0 || g == settled && !f.failing() {
+			return out, met, err
 		}
 	}
-	return f.answer, nil
+	return nil, met, nil
 }
 
 // finder is one call of Find.
@@ -67,52 +77,58 @@ func (f *finder) failing() bool {
 	return r.Standing == assess.Fails || len(r.Options) > 0 && !slices.ContainsFunc(r.Options, func(o assess.Option) bool { return o.Standing != assess.Fails })
 }
 
-func (f *finder) search(free hold, without string, fails bool) (*search, error) {
-	q := &search{ctx: f.ctx, a: f.a, free: free, without: without, fails: fails, seen: map[string]bool{}, tried: map[string]Tried{}}
-	q.fixed = f.whole.door.Fixed
-	return q, q.start(f.whole, f.scope.Option)
-}
-
-// remedies are the first of a search that differ in what is done.
+// remedies are the first of a search that differ in what is done; where these are fewer, others that do the same with another seal or
+// another option.
 func (f *finder) remedies(q *search, most int) ([]Remedy, error) {
-	var out []Remedy
-	var kept [][]string
+	var out, spare []Remedy
+	var kinds, exact [][]string
 	defer func() { f.answer.Spent += q.spent; f.answer.Cut = f.answer.Cut || q.cut }()
 	for len(out) < most {
 		n, err := q.next()
-		if n == nil || err != nil {
+		if err != nil {
 			return out, err
+		}
+		if n == nil {
+			break
 		}
 		if n, err = q.shrunk(n); err != nil {
 			return out, err
 		}
-		keys := n.keys()
-		if slices.ContainsFunc(kept, func(k []string) bool { return includes(keys, k) }) {
+		kind, whole := n.keys()
+		again := slices.ContainsFunc(kinds, func(k []string) bool { return includes(kind, k) })
+		if slices.ContainsFunc(exact, func(k []string) bool { return includes(whole, k) }) || again && len(spare) >= most {
 			continue
 		}
 		r, ok, err := f.prove(q, n)
-		if err != nil {
+		switch {
+		case err != nil:
 			return out, err
+		case !ok:
+			continue
+		case again:
+			spare = append(spare, r)
+		default:
+			out = append(out, r)
 		}
-		if ok {
-			out, kept = append(out, r), append(kept, keys)
+		kinds, exact = append(kinds, kind), append(exact, whole)
+		if len(n.steps) == 0 {
+			break // nothing has to change
 		}
 	}
-	return out, nil
+	return append(out, spare[:min(len(spare), most-len(out))]...), nil
 }
 
-// keys tell what a node does; which seal is taken makes no difference.
-func (n *node) keys() []string {
-	var out []string
+// keys tell what a node does, by kind, where seals and options make no difference, and exactly.
+func (n *node) keys() (kind, exact []string) {
 	for _, d := range n.steps {
-		object := d.object
-		if seal := d.seal(); seal != "" {
-			object = strings.TrimSuffix(object, seal)
+		exact = append(exact, d.move+" "+n.lasting(d.object))
+		if d.seal() != "" || strings.Contains(d.object, "/options/") {
+			kind = append(kind, d.move)
+			continue
 		}
-		out = append(out, d.move+" "+n.lasting(object))
+		kind = append(kind, d.move+" "+d.object)
 	}
-	sort.Strings(out)
-	return out
+	return kind, exact
 }
 
 func includes(all, some []string) bool {
@@ -135,7 +151,7 @@ func (n *node) lasting(text string) string {
 // shrunk leaves out steps that are not needed, and makes the others as small as they may be.
 func (q *search) shrunk(n *node) (*node, error) {
 	for i := 0; i < len(n.steps) && len(n.steps) > 1; {
-		less, err := q.replay(n, slices.Delete(slices.Clone(n.steps), i, i+1))
+		less, err := q.serves(n, slices.Delete(slices.Clone(n.steps), i, i+1))
 		if err != nil {
 			return nil, err
 		}
@@ -149,7 +165,7 @@ func (q *search) shrunk(n *node) (*node, error) {
 		_, err := smallest(0, n.steps[i].size, func(size int) (bool, error) {
 			steps := slices.Clone(n.steps)
 			steps[i].size = size
-			less, err := q.replay(n, steps)
+			less, err := q.serves(n, steps)
 			if less != nil {
 				n = less
 			}
@@ -162,21 +178,11 @@ func (q *search) shrunk(n *node) (*node, error) {
 	return n, nil
 }
 
-// replay takes steps anew; nil where they do not lead to a spec in whose way nothing stands.
-func (q *search) replay(n *node, steps []done) (*node, error) {
-	out := &node{from: n.from, index: n.index, option: n.option, spec: n.from}
-	for _, d := range steps {
-		again, s, _, err := q.make(out.spec, d.proposal, d.size)
-		if err != nil {
-			return nil, err
-		}
-		if s == nil {
-			return nil, nil
-		}
-		out.spec, out.steps, out.cost = s, append(out.steps, again), out.cost+again.cost(s)
-	}
-	if len(q.aims(out.spec, out.option)) > 0 {
-		return nil, nil
+// serves takes steps anew; nil where they do not lead to a spec in whose way nothing stands.
+func (q *search) serves(n *node, steps []done) (*node, error) {
+	out, _, err := q.replay(n, steps)
+	if out == nil || len(q.aims(out.spec, out.option)) > 0 {
+		return nil, err
 	}
 	return out, nil
 }

@@ -36,11 +36,10 @@ func held(s *spec, p proposal, c change, next *spec, fixed []string, free hold) 
 			}
 		}
 	}
-	if h := fireHold(s.door, p, next); h != nil && h.answer != free.answer {
-		return h
-	}
-	if h := waterHold(s, p, next); h != nil && h.answer != free.answer {
-		return h
+	for _, h := range []*hold{fireHold(s.door, p), waterHold(s, next)} {
+		if h != nil && (h.answer == "" || h.answer != free.answer) {
+			return h
+		}
 	}
 	return nil
 }
@@ -58,7 +57,7 @@ func answered(d *door.Door, rule string) bool {
 }
 
 // fireHold holds back what may not be done to a fire or smoke door, or to one that may be one.
-func fireHold(d *door.Door, p proposal, next *spec) *hold {
+func fireHold(d *door.Door, p proposal) *hold {
 	fire, smoke := d.Leaf.FireRated, d.Leaf.SmokeControl
 	if fire.Known && smoke.Known && !fire.Value && !smoke.Value || answered(d, fireDoor) {
 		return nil
@@ -87,8 +86,11 @@ func (p proposal) seal() string {
 	return p.object[strings.LastIndex(p.object, " ")+1:]
 }
 
+// place is the object of a proposal without the seal that it fits.
+func (p proposal) place() string { return strings.TrimSuffix(p.object, p.seal()) }
+
 // waterHold holds back what makes the step to the outside lower on a door that rain is driven at.
-func waterHold(s *spec, p proposal, next *spec) *hold {
+func waterHold(s, next *spec) *hold {
 	d := s.door
 	external, exposed := d.Leaf.Location.Value == "external", d.Site.Exposure.Value == "exposed" || !d.Site.Exposure.Known
 	if !d.Leaf.Location.Known {

@@ -181,6 +181,11 @@ func levelLanding(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
 			}}}, ""
 		}
 	}
+	if f := s.door.Approach[0].FallsAway; f.Known && !f.Value {
+		return []proposal{{object: f.Pointer, at: func(s *spec, _ int) (change, string) {
+			return change{ops: []Operation{s.put(f.Pointer, true)}, do: "Outside, lay the floor so that it falls away from the door to the open air, in a single direction."}, ""
+		}}}, ""
+	}
 	return nil, ""
 }
 

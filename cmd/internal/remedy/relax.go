@@ -10,11 +10,9 @@ import (
 )
 
 // without says, where there is no remedy, what stands in the way and what would have to give way.
-func (f *finder) without(q *search) error {
-	for _, key := range q.order {
-		f.answer.Tried = append(f.answer.Tried, q.tried[key])
-	}
-	for _, h := range q.holds {
+func (f *finder) without(met *log) error {
+	f.answer.Tried = met.tried
+	for _, h := range met.holds {
 		if h.fixed == "" && h.answer == "" {
 			continue
 		}
@@ -22,15 +20,15 @@ func (f *finder) without(q *search) error {
 		if h.answer != "" {
 			gives = fmt.Sprintf("If somebody who may answers `%s` with evidence", h.answer)
 		}
-		if err := f.relax(Relaxation{Gives: gives, Fixed: h.fixed, Answer: h.answer}, h, "", q.fails); err != nil {
+		if err := f.relax(Relaxation{Gives: gives, Fixed: h.fixed, Answer: h.answer}, h, ""); err != nil {
 			return err
 		}
 	}
 	var rules []Relaxation
 	held := f.answer.Relaxations
-	for _, rule := range q.rules {
+	for _, rule := range met.rules {
 		f.answer.Relaxations = nil
-		if err := f.relax(Relaxation{Rule: rule}, hold{}, rule, q.fails); err != nil {
+		if err := f.relax(Relaxation{Rule: rule}, hold{}, rule); err != nil {
 			return err
 		}
 		rules = append(rules, f.answer.Relaxations...)
@@ -44,12 +42,8 @@ func (f *finder) without(q *search) error {
 }
 
 // relax looks for a remedy with something given.
-func (f *finder) relax(r Relaxation, free hold, without string, fails bool) error {
-	q, err := f.search(free, without, fails)
-	if err != nil {
-		return err
-	}
-	list, err := f.remedies(q, 1)
+func (f *finder) relax(r Relaxation, free hold, without string) error {
+	list, _, err := f.graded(free, without, 1)
 	if err != nil || len(list) == 0 {
 		return err
 	}

@@ -148,10 +148,10 @@ func layPlate(s *spec, size int) (change, string) {
 	}
 	ops = append(ops, Operation{"add", at + "/plate", raw(plate)})
 	leafAt := bevel + 25*quantity.Millimetre
-	ops = append(ops, s.put(at+"/leaf_at", quantity.Length(below(int64(leafAt), lengths.step(system))).In(system)))
+	ops = append(ops, s.put(at+"/firm", true), s.put(at+"/leaf_at", quantity.Length(below(int64(leafAt), lengths.step(system))).In(system)))
 	return change{
 		ops:   append(ops, gaps...),
-		do:    fmt.Sprintf("Lay a threshold plate %s high under the leaf, %s wide, with bevels of %s on both sides. The gap under the leaf gets smaller by as much.", high.In(system), (flat + 2*bevel).In(system), bevel.In(system)),
+		do:    fmt.Sprintf("Lay a threshold plate %s high under the leaf, %s wide, with bevels of %s on both sides, fixed down, its surface stable, firm and slip resistant. The gap under the leaf gets smaller by as much.", high.In(system), (flat + 2*bevel).In(system), bevel.In(system)),
 		after: []string{readAgain, "See that the leaf swings clear of it."},
 	}, ""
 }

@@ -1,0 +1,182 @@
+package remedy
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/policies"
+)
+
+// with is a node with one more step, or with a step that is done already made larger by a size. Without one, why says what stands
+// in the way.
+func (q *search) with(n *node, p proposal, size int) (*node, string, error) {
+	if slices.ContainsFunc(n.steps, func(d done) bool { return d.seal() != "" && d.object != p.object && d.place() == p.place() }) {
+		return nil, "another seal was taken there already", nil
+	}
+	at := slices.IndexFunc(n.steps, func(d done) bool { return d.move == p.move && d.object == p.object })
+	if at >= 0 {
+		if n.steps[at].most == 1 {
+			return nil, "it is done already", nil
+		}
+		steps := slices.Clone(n.steps)
+		steps[at].size += size
+		return q.replay(n, steps)
+	}
+	d, s, why, err := q.make(n.spec, p, size)
+	if s == nil {
+		return nil, why, err
+	}
+	return &node{from: n.from, index: n.index, option: q.optionOf(n, s), spec: s, steps: append(slices.Clip(n.steps), d), cost: n.cost + d.cost(s)}, "", nil
+}
+
+// replay takes steps anew.
+func (q *search) replay(n *node, steps []done) (*node, string, error) {
+	out := &node{from: n.from, index: n.index, option: n.option, spec: n.from}
+	for _, d := range steps {
+		again, s, why, err := q.make(out.spec, d.proposal, d.size)
+		if s == nil {
+			return nil, why, err
+		}
+		out.spec, out.steps, out.cost = s, append(out.steps, again), out.cost+again.cost(s)
+	}
+	return out, "", nil
+}
+
+// optionOf is the option that is looked at: the one that a step listed, where none was.
+func (q *search) optionOf(n *node, s *spec) string {
+	if n.index < 0 && len(s.door.Options) == 1 {
+		return s.door.Options[0].ID
+	}
+	return n.option
+}
+
+// cost is the effort of a step; of seals those are preferred that leak less, by far less than any effort.
+func (d done) cost(s *spec) float64 {
+	out := d.effort + float64(min(d.size, 100_000))*1e-6
+	for _, o := range s.result.Options {
+		if o.Leakage != nil && d.seal() != "" {
+			out += min(o.Leakage.High, 0.05)
+		}
+	}
+	return out
+}
+
+// settling finds the size at which a proposal settles the first of several aims. Without one, why says what stands in the way.
+func (q *search) settling(n *node, aims []aim, p proposal) (out *node, why string, err error) {
+	try := func(size int) (bool, error) {
+		next, no, err := q.with(n, p, size)
+		if next == nil {
+			why = no
+			return false, err
+		}
+		if !q.settles(next, aims) {
+			why = notEnough
+			return false, nil
+		}
+		out = next
+		return true, nil
+	}
+	low, size := 0, min(max(p.first, 1), p.most) // low does not settle it
+	for more := 1; ; more *= 2 {
+		ok, err := try(size)
+		if err != nil {
+			return nil, "", err
+		}
+		if ok {
+			_, err := smallest(low, size, try)
+			return out, "", err
+		}
+		if size >= p.most || q.spent >= mostSpecs || why != notEnough {
+			return nil, why, nil
+		}
+		low, size = size, min(p.most, size+more)
+	}
+}
+
+const notEnough = "by itself it does not settle this, to whatever extent"
+
+// smallest is the least size above low that will do, where high does and low does not; most often high is it.
+func smallest(low, high int, does func(size int) (bool, error)) (int, error) {
+	for size := high - 1; high-low > 1; size = (low + high) / 2 {
+		ok, err := does(size)
+		switch {
+		case err != nil:
+			return high, err
+		case ok:
+			high = size
+		default:
+			low = size
+		}
+	}
+	return high, nil
+}
+
+// settles says whether less of the first aim's rule and subject stands in the way than before: fewer points that fail or, of as many,
+// fewer that are open.
+func (q *search) settles(n *node, aims []aim) bool {
+	count := func(list []aim) []int {
+		out := []int{0, 0}
+		for _, a := range list {
+			switch {
+			case a.finding.Rule != aims[0].finding.Rule || a.finding.Subject != aims[0].finding.Subject:
+			case a.finding.Outcome == policies.Fail:
+				out[0]++
+			default:
+				out[1]++
+			}
+		}
+		return out
+	}
+	return slices.Compare(count(q.aims(n.spec, n.option)), count(aims)) < 0
+}
+
+// make does a proposal at a size. Without a spec, why says what stands in the way.
+func (q *search) make(s *spec, p proposal, size int) (done, *spec, string, error) {
+	c, why := p.at(s, size)
+	if why != "" {
+		return done{}, nil, why, nil
+	}
+	next, err := q.after(s, &c)
+	var bad refused
+	if errors.As(err, &bad) {
+		return done{}, nil, fmt.Sprintf("such a door is not possible: %s", bad.problem.Found), nil
+	}
+	if err != nil {
+		return done{}, nil, "", err
+	}
+	if h := held(s, p, c, next, q.fixed, q.free); h != nil {
+		if !slices.Contains(q.log.holds, *h) {
+			q.log.holds = append(q.log.holds, *h)
+		}
+		return done{}, nil, h.why, nil
+	}
+	return done{p, size, c}, next, "", nil
+}
+
+// after is a spec after a change; a seal that was left to be set is set by what the program finds.
+func (q *search) after(s *spec, c *change) (*spec, error) {
+	q.spent++
+	next, err := s.after(q.ctx, q.a, c.ops)
+	if err != nil || !slices.ContainsFunc(c.ops, func(o Operation) bool { return o.isToSet() || strings.Contains(string(o.Value), `"auto":true`) }) {
+		return next, err
+	}
+	for _, o := range next.result.Options {
+		if len(o.Settings) == 0 {
+			continue
+		}
+		last := o.Settings[len(o.Settings)-1]
+		text := next.length(o.Spec.Fits[last.Fit].Pointer+"/set/overlap", last.Overlap)
+		set := map[string]any{"overlap": text}
+		for i, op := range c.ops {
+			c.ops[i].Value = json.RawMessage(strings.Replace(string(op.Value), string(raw(toSet)), string(raw(set)), 1))
+		}
+		c.do = strings.Replace(c.do, "{overlap}", overlapWords(last.Overlap, text), 1)
+	}
+	c.do = strings.Replace(c.do, ", set {overlap}", "", 1)
+	c.after = append(c.after, "Fix it there with the door closed, and try the door through its whole swing.")
+	q.spent++
+	return s.after(q.ctx, q.a, c.ops)
+}
