@@ -9,7 +9,6 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
-	"sillwright/engine/doubt"
 	"sillwright/policies"
 	"sillwright/schema/quantity"
 )
@@ -112,18 +111,10 @@ func (w wording) settles() string {
 			}
 			ends := figure(-d.Low*w.unit.per, math.Ceil, 2) + " less to " + figure(d.High*w.unit.per, math.Ceil, 2) + " more"
 			return fmt.Sprintf(" %s %s%s (%s); the widest doubt between them is %s, %.0f %% of what keeps them level. "+
-				"To settle it: %s.", clean(more.ID), much, clean(less.ID), ends, named(d.Largest), 100*d.Share, d.Largest.Settle)
+				"To settle it: %s.", clean(more.ID), much, clean(less.ID), ends, d.Largest.About(), 100*d.Share, d.Largest.Settle)
 		}
 	}
 	return ""
-}
-
-// named is a doubt and the seal that it is about.
-func named(e doubt.Effect) string {
-	if e.Of == "" {
-		return e.Name
-	}
-	return e.Name + " of " + e.Of
 }
 
 func list(names []string) string {
