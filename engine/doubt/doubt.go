@@ -60,6 +60,14 @@ type Effect struct {
 // Same says whether two effects are those of one doubt.
 func (e Effect) Same(f Effect) bool { return e.Doubt == f.Doubt && e.Of == f.Of }
 
+// About names the doubt, and the seal that it is about.
+func (e Effect) About() string {
+	if e.Of == "" {
+		return e.Name
+	}
+	return e.Name + " of " + e.Of
+}
+
 // Band is a result with its band, and the doubt that widens it most.
 type Band struct {
 	Range

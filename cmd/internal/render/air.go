@@ -316,7 +316,7 @@ func (b breakdown) doubts(p *page) {
 		if d.Name == "" {
 			continue
 		}
-		text := named(d)
+		text := d.About()
 		settle[text] = d.Settle
 		all = collect(all, text, clean(o.ID), o.Leakage.Share)
 	}

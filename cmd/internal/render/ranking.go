@@ -9,7 +9,6 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
-	"sillwright/engine/doubt"
 	"sillwright/policies"
 	"sillwright/schema/quantity"
 )
@@ -106,24 +105,24 @@ func (w wording) settles() string {
 			if d.Largest.Name == "" {
 				continue
 			}
-			much := "leaks as much as "
-			if more := figure(d.Likely*w.unit.per, math.Round, 2); number(more) > 0 {
-				much = "leaks " + more + " " + w.unit.name + " more than "
-			}
-			ends := figure(-d.Low*w.unit.per, math.Ceil, 2) + " less to " + figure(d.High*w.unit.per, math.Ceil, 2) + " more"
-			return fmt.Sprintf(" %s %s%s (%s); the widest doubt between them is %s, %.0f %% of what keeps them level. "+
-				"To settle it: %s.", clean(more.ID), much, clean(less.ID), ends, named(d.Largest), 100*d.Share, d.Largest.Settle)
+			return fmt.Sprintf(" %s; the widest doubt between them is %s, %.0f %% of what keeps them level. To settle it: %s.",
+				leaksMore(clean(more.ID), clean(less.ID), d, w.unit), d.Largest.About(), 100*d.Share, d.Largest.Settle)
 		}
 	}
 	return ""
 }
 
-// named is a doubt and the seal that it is about.
-func named(e doubt.Effect) string {
-	if e.Of == "" {
-		return e.Name
+// leaksMore says how much more one lets pass than another, and its band, which may reach to less.
+func leaksMore(more, less string, d engine.Difference, u flowUnit) string {
+	much := "leaks as much as "
+	if likely := figure(d.Likely*u.per, math.Round, 2); number(likely) > 0 {
+		much = "leaks " + likely + " " + u.name + " more than "
 	}
-	return e.Name + " of " + e.Of
+	low, high := figure(-d.Low*u.per, math.Ceil, 2)+" less", figure(d.High*u.per, math.Ceil, 2)+" more"
+	if d.Low >= 0 {
+		low = figure(d.Low*u.per, math.Floor, 2)
+	}
+	return more + " " + much + less + " (" + low + " to " + high + ")"
 }
 
 func list(names []string) string {
@@ -200,12 +199,18 @@ func cleanList(ids []string) string {
 
 // parted says what puts an option before or behind its neighbour, and how many of the criteria it speaks of.
 func (w wording) parted(o assess.Option) (string, int) {
-	by := o.Reason.By
 	other := w.option(o.Reason.Other)
 	head := "behind " + clean(other.ID)
 	if o.Rank == 1 {
 		head = "first, ahead of " + clean(other.ID)
 	}
+	return head + ": " + w.ground(o), slices.Index(w.order, o.Reason.By) + 1
+}
+
+// ground says by what an option is parted from its neighbour.
+func (w wording) ground(o assess.Option) string {
+	by := o.Reason.By
+	other := w.option(o.Reason.Other)
 	before := w.order[:slices.Index(w.order, by)]
 	var clauses []string
 	if len(before) > 0 {
@@ -225,7 +230,7 @@ func (w wording) parted(o assess.Option) (string, int) {
 	default:
 		clauses = append(clauses, w.apart(by, o, other))
 	}
-	return head + ": " + strings.Join(clauses, "; "), len(before) + 1
+	return strings.Join(clauses, "; ")
 }
 
 // level says on which of the criteria an option is level with others because nothing parts them beyond doubt, and which are not known.
