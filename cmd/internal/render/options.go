@@ -27,14 +27,11 @@ func (p *page) options(r *assess.Result) {
 	if !r.Door.AllListed() {
 		leaks = "by listed paths only"
 	}
-	u, at, target := unitOf(r), fmt.Sprintf("%g Pa", engine.UsualPressure), ""
-	if t := r.Door.Targets; t.LeakagePressure.Known {
-		at = written(r, t.LeakagePressure.Pointer)
-		if t.LeakageFlow.Known {
-			target = targetOf(r, u)
-		}
+	u, target := unitOf(r), ""
+	if t := r.Door.Targets; t.LeakagePressure.Known && t.LeakageFlow.Known {
+		target = targetOf(r, u)
 	}
-	p.heading("OPTIONS, air at "+at+" in "+u.name+", likely and its band", target)
+	p.heading("OPTIONS, air at "+leakageAt(r)+" in "+u.name+", likely and its band", target)
 	p.b.WriteString("    " + left("place", 7) + left("option", nameWidth) + left("at the widest gap", 19) + left(leaks, leakWidth) + "verdict\n")
 	for _, o := range r.Options {
 		p.b.WriteString("    " + left(rank(o), 7) + left(clean(o.ID), nameWidth-1) + " " + left(setting(o, r.System), 19) + pad(leak(o.Leakage, u), leakWidth) + p.style(verdictStyle[o.Verdict], o.Verdict) + brief(r, o) + "\n")
@@ -48,6 +45,14 @@ func (p *page) options(r *assess.Result) {
 	p.openings(r)
 	p.life(r, u)
 	p.house(r, u)
+}
+
+// leakageAt words the pressure at which leakage is given.
+func leakageAt(r *assess.Result) string {
+	if at := r.Door.Targets.LeakagePressure; at.Known {
+		return written(r, at.Pointer)
+	}
+	return fmt.Sprintf("%g Pa", engine.UsualPressure)
 }
 
 // flowUnit is what flows are shown in, and how many of it are one m3/s.
