@@ -201,6 +201,17 @@ func (r *Rule) Facts() []string {
 	return out
 }
 
+// Reads lists the facts that a rule reads, with those that its question reads besides.
+func (r *Rule) Reads() []string {
+	out := r.Facts()
+	for _, name := range r.asked.Reads {
+		if !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
 // conditions are those of the rule, of its exceptions and of its rows.
 func (r *Rule) conditions() []Condition {
 	out := slices.Clone(r.Applies)

@@ -293,6 +293,29 @@ func (r *Result) ByAcceptance() bool {
 // ByAcceptance is true of an option that does not comply and in whose way nothing stands but what is accepted.
 func (o Option) ByAcceptance() bool { return o.Verdict != Complies && o.Standing == Complies }
 
+// InTheWay gives the options whose findings stand in the way where none complies: those that only an acceptance clears, for the door is
+// ordered with these, or all of them.
+func (r *Result) InTheWay() []Option {
+	if slices.ContainsFunc(r.Options, func(o Option) bool { return o.Verdict == Complies }) {
+		return nil
+	}
+	if cleared := r.Cleared(); len(cleared) > 0 {
+		return cleared
+	}
+	return r.Options
+}
+
+// Cleared gives the options that only an acceptance clears.
+func (r *Result) Cleared() []Option {
+	var out []Option
+	for i := range r.Options {
+		if r.Options[i].ByAcceptance() {
+			out = append(out, r.Options[i])
+		}
+	}
+	return out
+}
+
 // Only is a result with the findings that have one of the outcomes; the rest stays as it is.
 func (r *Result) Only(outcomes []string) *Result {
 	out := *r

@@ -165,7 +165,7 @@ func (r *fitter) end() error {
 
 // one fits a file and writes its report. What is wrong with it does not stop the others.
 func (r *fitter) one(ctx context.Context, arg string) error {
-	name, src, err := readSpec(ctx, r.s, arg)
+	name, src, err := readSpec(ctx, r.s, "fit", arg)
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}

@@ -18,8 +18,9 @@ import (
 
 // Formats lists the output formats of the commands that have several; tests go through all of them.
 var Formats = map[string][]string{
-	"check": {"text", "json"},
-	"lint":  render.ReportFormats(),
+	"check":   {"text", "json"},
+	"explain": {"text", "json", "markdown"},
+	"lint":    render.ReportFormats(),
 }
 
 // judgeFlags say how doors are judged and where the report goes.

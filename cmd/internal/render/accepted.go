@@ -37,32 +37,10 @@ func acceptedFindings(r *assess.Result) []policies.Finding {
 	return out
 }
 
-// inTheWay gives the options whose findings stand in the way where none complies: those that only an acceptance clears, for the door is
-// ordered with these, or all of them.
-func inTheWay(r *assess.Result) []assess.Option {
-	if complying(r) > 0 {
-		return nil
-	}
-	if cleared := clearedOptions(r); len(cleared) > 0 {
-		return cleared
-	}
-	return r.Options
-}
-
-func clearedOptions(r *assess.Result) []assess.Option {
-	var out []assess.Option
-	for i := range r.Options {
-		if r.Options[i].ByAcceptance() {
-			out = append(out, r.Options[i])
-		}
-	}
-	return out
-}
-
 // optionsLeft says in a few words with how many of its options a door can be ordered.
 func optionsLeft(r *assess.Result) string {
 	all := plural(len(r.Options), "option", "options")
-	if cleared := len(clearedOptions(r)); complying(r) == 0 && cleared > 0 {
+	if cleared := len(r.Cleared()); complying(r) == 0 && cleared > 0 {
 		return fmt.Sprintf("%d of %s, by acceptance", cleared, all)
 	}
 	return fmt.Sprintf("%d of %s", complying(r), all)
@@ -134,7 +112,7 @@ func lowered(r *assess.Result) []string {
 			take(o.Findings)
 		}
 	}
-	for _, o := range inTheWay(r) {
+	for _, o := range r.InTheWay() {
 		take(o.Findings)
 	}
 	return out

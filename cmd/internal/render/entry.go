@@ -97,7 +97,7 @@ func entries(r *assess.Result, o Options) []entry {
 		}
 	}
 	add(r.Findings)
-	for _, option := range inTheWay(r) {
+	for _, option := range r.InTheWay() {
 		add(option.Findings)
 	}
 	for _, option := range r.Options {

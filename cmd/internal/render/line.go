@@ -123,7 +123,7 @@ func withOutcome(r *assess.Result, outcome string) []*policies.Finding {
 	}
 	for _, accepted := range []bool{false, true} {
 		take(r.Findings, accepted)
-		for _, o := range inTheWay(r) {
+		for _, o := range r.InTheWay() {
 			take(o.Findings, accepted)
 		}
 	}

@@ -74,7 +74,7 @@ func orderLine(r *assess.Result) string {
 	case r.ByAcceptance():
 		text := "Can be ordered"
 		if len(r.Options) > 0 {
-			text += fmt.Sprintf(" with %d of its %s", max(complying(r), len(clearedOptions(r))), plural(len(r.Options), "option", "options"))
+			text += fmt.Sprintf(" with %d of its %s", max(complying(r), len(r.Cleared())), plural(len(r.Options), "option", "options"))
 		}
 		return text + ", for what is not met is accepted."
 	case r.CanOrder && len(r.Options) > 0:
