@@ -91,9 +91,12 @@ func (f *explainFlags) one(ctx context.Context, s streams, a *assess.Assessor, d
 	return codeOf(r, f.allowUnproven), f.show(s, a, e, answer, report)
 }
 
-// remedies looks for what would make a door comply; nil: that was not looked for.
-func (f *explainFlags) remedies(context.Context, *assess.Assessor, *assess.Result) (*remedy.Answer, error) {
-	return nil, nil
+// remedies looks for what would make a door comply; nil: nothing has to change.
+func (f *explainFlags) remedies(ctx context.Context, a *assess.Assessor, r *assess.Result) (*remedy.Answer, error) {
+	if codeOf(r, false) == ExitOrder && f.scope.Option == "" {
+		return nil, nil
+	}
+	return remedy.Find(ctx, a, r, remedy.Scope{Option: f.scope.Option})
 }
 
 // printPatch prints the first change that makes the door comply; where there is none it says so on standard error.

@@ -168,7 +168,7 @@ func (e *Explanation) told() []policies.Finding {
 	var out []policies.Finding
 	add := func(findings []policies.Finding) {
 		for _, f := range findings {
-			if e.Scope.Rule != "" && f.Rule == e.Scope.Rule || e.Scope.Rule == "" && bites(f) {
+			if e.Scope.Rule != "" && f.Rule == e.Scope.Rule || e.Scope.Rule == "" && f.Level != policies.Caution && bites(f.Outcome) {
 				out = append(out, f)
 			}
 		}
@@ -185,10 +185,6 @@ func (e *Explanation) told() []policies.Finding {
 // stands says whether an option stands in the way of the door.
 func (e *Explanation) stands(o assess.Option) bool {
 	return slices.ContainsFunc(e.Result.InTheWay(), func(other assess.Option) bool { return other.ID == o.ID })
-}
-
-func bites(f policies.Finding) bool {
-	return f.Level != policies.Caution && (f.Outcome == policies.Fail || f.Outcome == policies.Unknown)
 }
 
 // kind sorts a finding into its group.

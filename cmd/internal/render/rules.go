@@ -157,7 +157,7 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 		}
 	}
 	p.measure(r)
-	p.remedies(r)
+	p.whatMoves(r)
 	var shown []string
 	for _, part := range slices.Sorted(maps.Keys(r.Decisions)) {
 		if id := r.Decisions[part]; !slices.Contains(shown, id) {
@@ -179,9 +179,9 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 	return p.flush(w)
 }
 
-// remedies tells what to do where the rule is not met, what a builder can change so that it is, least work first, and
+// whatMoves tells what to do where the rule is not met, what a builder can change so that it is, least work first, and
 // what no such change settles.
-func (p *page) remedies(r *policies.Rule) {
+func (p *page) whatMoves(r *policies.Rule) {
 	var done []string
 	for _, part := range slices.Sorted(maps.Keys(r.Remedies)) {
 		if do := r.Remedies[part]; !slices.Contains(done, do) {
