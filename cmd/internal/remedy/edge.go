@@ -2,6 +2,7 @@ package remedy
 
 import (
 	"fmt"
+	"slices"
 
 	"sillwright/engine/catalogue"
 	"sillwright/schema/door"
@@ -37,31 +38,46 @@ func edgeWords(p door.Path) string {
 	return p.Kind
 }
 
-// closeEdge fits a seal at an edge that has none: those that a finding names or, where it names none, every one in turn.
+// edge is a place for a seal other than the bottom: of a path or, where an option closes it, of that option's fit.
+type edge struct {
+	pointer, words string
+	seal           door.Maybe[string]
+}
+
+// closeEdge fits a seal at an edge: where a finding names some at these, else at every one in turn that is open.
 func closeEdge(s *spec, a aim, c *catalogue.Catalogue) ([]proposal, string) {
-	var open []door.Path
+	var named, open []edge
 	for _, p := range s.door.Paths {
+		e := edge{p.Pointer, edgeWords(p), p.Seal}
 		sealable := p.Kind == "head" || p.Kind == "hinge" || p.Kind == "latch" || p.Kind == "meeting" || p.Kind == "side"
 		if sealable && (!p.Seal.Known || p.Seal.Value == "none") {
-			open = append(open, p)
+			open = append(open, e)
+		}
+		if a.names(p.Pointer) {
+			named = append(named, e)
 		}
 	}
-	for _, at := range a.at() {
-		if p, ok := s.edgeOf(at); ok {
-			open = []door.Path{p}
+	for _, o := range s.door.Options {
+		for _, f := range o.Fits {
+			if f.Edge != "bottom" && a.names(f.Pointer) {
+				named = append(named, edge{f.Pointer, fmt.Sprintf("%s, in option %s", f.Edge, o.ID), f.Seal})
+			}
 		}
+	}
+	if len(named) > 0 {
+		open = named
 	}
 	var out []proposal
-	for _, p := range open {
+	for _, e := range open {
 		for _, name := range c.Names() {
 			entry, _ := c.Seal(name)
-			if entry.Kind != "gasket" && entry.Kind != "brush" || p.Seal.Known && p.Seal.Value == name {
+			if entry.Kind != "gasket" && entry.Kind != "brush" || e.seal.Known && e.seal.Value == name {
 				continue
 			}
-			out = append(out, proposal{object: p.Pointer + " " + name, at: func(s *spec, _ int) (change, string) {
+			out = append(out, proposal{object: e.pointer + " " + name, at: func(s *spec, _ int) (change, string) {
 				return change{
-					ops:   []Operation{s.put(p.Pointer+"/seal", name)},
-					do:    fmt.Sprintf("Fit %s along the whole %s edge.", name, edgeWords(p)),
+					ops:   []Operation{s.put(e.pointer+"/seal", name)},
+					do:    fmt.Sprintf("Fit %s along the whole edge: %s.", name, e.words),
 					after: []string{"See that it is pressed when the door is latched, and that the door still closes and latches."},
 				}, ""
 			}})
@@ -71,6 +87,11 @@ func closeEdge(s *spec, a aim, c *catalogue.Catalogue) ([]proposal, string) {
 		return nil, "no other edge of the spec is open"
 	}
 	return out, ""
+}
+
+// names says whether a finding names something at or below a pointer.
+func (a aim) names(pointer string) bool {
+	return slices.ContainsFunc(a.at(), func(at string) bool { return within(at, pointer) })
 }
 
 // pressGasket moves the stop, or the leaf in its frame, so that a gasket is pressed more or less.

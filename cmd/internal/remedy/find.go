@@ -1,6 +1,7 @@
 package remedy
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -14,6 +15,7 @@ import (
 // Scope is what is to be made to comply.
 type Scope struct {
 	Option string // only with this option; "": with whichever needs least
+	Most   int    // how many remedies are looked for, with what would have to give way where there is none; 0: three
 }
 
 // alternatives is how many remedies are given at most.
@@ -36,7 +38,7 @@ func Find(ctx context.Context, a *assess.Assessor, r *assess.Result, scope Scope
 		return nil, err
 	}
 	f := &finder{ctx: ctx, a: &quick, full: a, whole: whole, scope: scope, answer: &Answer{}}
-	remedies, met, err := f.graded(hold{}, "", alternatives)
+	remedies, met, err := f.graded(hold{}, "", cmp.Or(scope.Most, alternatives))
 	if err != nil || len(remedies) == 1 && len(remedies[0].Steps) == 0 {
 		return f.answer, err // nothing that a change could settle stands in the way
 	}

@@ -28,10 +28,10 @@ var (
 		{"/door/transfer_area", areas, "Fit a grille, or widen the one there is, so that {to} is free for ventilation air beside the gap; {from} is now.", true, ""},
 	}
 	makeRoom = []field{
+		{"/recess/depth", lengths, "Set the door nearer to the face of the wall on the {side}: the recess {to} deep in place of {from}.", false, "Measure the clear floor again on both sides."},
 		{"/depth", lengths, "Make room on the {side} of the door: clear floor {to} deep, {by} more than the {from} there is.", true, ""},
 		{"/beside_latch", lengths, "Make room on the {side} of the door: {to} beside the latch side of the doorway, {by} more than the {from} there is (move the return wall, or the door along its wall).", true, ""},
 		{"/beside_hinge", lengths, "Make room on the {side} of the door: {to} beside the hinge side of the doorway, {by} more than the {from} there is.", true, ""},
-		{"/recess/depth", lengths, "Set the door nearer to the face of the wall on the {side}: the recess {to} deep in place of {from}.", false, "Measure the clear floor again on both sides."},
 		{"/recess/beside", lengths, "Make room on the {side} of the door: what stands out beside the latch side {to} from it, {by} more than the {from} there is.", true, ""},
 	}
 )

@@ -87,9 +87,12 @@ func isSet(entry *catalogue.Seal) bool {
 	return false
 }
 
-// atBottom says whether a seal can close the gap at a floor.
-func atBottom(entry *catalogue.Seal) bool {
-	return entry.Kind != "none" && entry.Kind != "gasket"
+// atBottom says whether a seal can close the gap at the floor of a door; a gasket does under a leaf that comes down on it.
+func atBottom(d *door.Door, entry *catalogue.Seal) bool {
+	if entry.Kind == "gasket" {
+		return d.Leaf.Operation.Value == "roller" || d.Leaf.Operation.Value == "sectional"
+	}
+	return entry.Kind != "none"
 }
 
 // changeSeal takes another seal of the catalogue in the place of one.
@@ -103,7 +106,7 @@ func changeSeal(s *spec, a aim, c *catalogue.Catalogue) ([]proposal, string) {
 		f := s.door.Options[i].Fits[fit]
 		for _, name := range c.Names() {
 			entry, _ := c.Seal(name)
-			if name == f.Seal.Value || !atBottom(entry) {
+			if name == f.Seal.Value || !atBottom(s.door, entry) {
 				continue
 			}
 			out = append(out, proposal{object: "seal of " + f.Pointer + " " + name, at: func(s *spec, _ int) (change, string) {
@@ -135,7 +138,7 @@ func listOption(s *spec, _ aim, c *catalogue.Catalogue) ([]proposal, string) {
 	var out []proposal
 	for _, name := range c.Names() {
 		entry, _ := c.Seal(name)
-		if !atBottom(entry) {
+		if !atBottom(s.door, entry) {
 			continue
 		}
 		out = append(out, proposal{object: "option " + name, at: func(s *spec, _ int) (change, string) {
