@@ -10,7 +10,7 @@ import (
 const swingsClear = "See that the leaf swings clear of it, and read the gap again over it."
 
 // reshape proposes to change the piece that a finding names by a size.
-func reshape(s *spec, a aim, most int, object string, do func(s *spec, pieces []piece, i int, by quantity.Length) (change, string)) ([]proposal, string) {
+func reshape(s *spec, a aim, first, most int, object string, do func(s *spec, pieces []piece, i int, by quantity.Length) (change, string)) ([]proposal, string) {
 	pieces, why := s.pieces()
 	if why != "" {
 		return nil, why
@@ -22,7 +22,7 @@ func reshape(s *spec, a aim, most int, object string, do func(s *spec, pieces []
 	if pieces[i].rise == 0 {
 		return nil, "what it names is level"
 	}
-	p := proposal{object: fmt.Sprintf("%s %d", object, i), most: most, at: func(s *spec, size int) (change, string) {
+	p := proposal{object: fmt.Sprintf("%s %d", object, i), first: first, most: most, at: func(s *spec, size int) (change, string) {
 		pieces, why := s.pieces()
 		if why != "" {
 			return change{}, why
@@ -44,7 +44,7 @@ func lengthenBevel(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) 
 	if ok && s.door.Threshold.Segments[i].Run.Value == 0 {
 		return nil, "what it names is upright"
 	}
-	return reshape(s, a, s.steps(longest), "bevel", func(s *spec, pieces []piece, i int, by quantity.Length) (change, string) {
+	return reshape(s, a, s.steps(s.runFor(a)-s.runOf(a)), s.steps(longest), "bevel", func(s *spec, pieces []piece, i int, by quantity.Length) (change, string) {
 		was := pieces[i].run
 		to := quantity.Length(below(int64(was), int64(s.size(1)))) + by
 		shift := quantity.Length(0)
@@ -66,7 +66,7 @@ func bevelStep(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
 	if ok && s.door.Threshold.Segments[i].Run.Value != 0 {
 		return nil, "what it names is a bevel"
 	}
-	return reshape(s, a, s.steps(longest), "face", func(s *spec, pieces []piece, i int, by quantity.Length) (change, string) {
+	return reshape(s, a, s.steps(s.runFor(a)), s.steps(longest), "face", func(s *spec, pieces []piece, i int, by quantity.Length) (change, string) {
 		if by < absolute(pieces[i].rise) {
 			return change{}, notEnough // a face that leans is no bevel
 		}
@@ -93,7 +93,7 @@ func moveStepDown(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
 	if g := s.door.Threshold.Segments[i]; g.Run.Value == 0 {
 		return s.swapped(i)
 	}
-	return reshape(s, a, s.steps(absolute(s.door.Threshold.Segments[i].Rise.Value)), "foot of bevel", func(s *spec, pieces []piece, i int, by quantity.Length) (change, string) {
+	return reshape(s, a, s.steps(s.lipFor(a)), s.steps(absolute(s.door.Threshold.Segments[i].Rise.Value)), "foot of bevel", func(s *spec, pieces []piece, i int, by quantity.Length) (change, string) {
 		p := pieces[i]
 		lip := by
 		if p.rise < 0 {
@@ -159,4 +159,38 @@ func roundNose(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
 		}})
 	}
 	return out, ""
+}
+
+// runOf is how long the piece is that a finding names.
+func (s *spec) runOf(a aim) quantity.Length {
+	i, _ := s.segmentOf(a.at())
+	return s.door.Threshold.Segments[i].Run.Value
+}
+
+// steepest is the slope that a finding allows, 1:2 where it names none, which most texts do.
+func (a aim) steepest() float64 {
+	if _, limit, ok := a.figures(); ok && a.point.Limit.Unit == "1" && limit.Sign() > 0 {
+		out, _ := limit.Float64()
+		return out
+	}
+	return 0.5
+}
+
+// runFor is about how long the piece that a finding names would have to be over its rise.
+func (s *spec) runFor(a aim) quantity.Length {
+	i, ok := s.segmentOf(a.at())
+	if !ok {
+		return 0
+	}
+	return quantity.Length(float64(absolute(s.door.Threshold.Segments[i].Rise.Value)) / a.steepest())
+}
+
+// lipFor is about how high a lip at its foot would have to be, for the rest of it to be gentle enough.
+func (s *spec) lipFor(a aim) quantity.Length {
+	i, ok := s.segmentOf(a.at())
+	if !ok {
+		return 0
+	}
+	g := s.door.Threshold.Segments[i]
+	return absolute(g.Rise.Value) - quantity.Length(float64(g.Run.Value)*a.steepest())
 }

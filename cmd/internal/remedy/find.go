@@ -37,7 +37,7 @@ func Find(ctx context.Context, a *assess.Assessor, r *assess.Result, scope Scope
 	if err != nil {
 		return nil, err
 	}
-	f := &finder{ctx: ctx, a: &quick, full: a, whole: whole, scope: scope, answer: &Answer{}}
+	f := &finder{ctx: ctx, a: &quick, full: a, whole: whole, scope: scope, answer: &Answer{}, known: map[string]outcome{}}
 	remedies, met, err := f.graded(hold{}, "", cmp.Or(scope.Most, alternatives))
 	if err != nil || len(remedies) == 1 && len(remedies[0].Steps) == 0 {
 		return f.answer, err // nothing that a change could settle stands in the way
@@ -52,7 +52,7 @@ func Find(ctx context.Context, a *assess.Assessor, r *assess.Result, scope Scope
 func (f *finder) graded(free hold, without string, most int) (out []Remedy, met *log, err error) {
 	met = &log{}
 	for g := settled; g <= unopposed; g++ {
-		q := &search{ctx: f.ctx, a: f.a, free: free, without: without, grade: g, seen: map[string]bool{}, log: met, fixed: f.whole.door.Fixed}
+		q := &search{ctx: f.ctx, a: f.a, free: free, without: without, grade: g, seen: map[string]bool{}, log: met, known: f.known, fixed: f.whole.door.Fixed}
 		q.notes(f.whole.result)
 		if err := q.start(f.whole, f.scope.Option); err != nil {
 			return nil, nil, err
@@ -71,6 +71,7 @@ type finder struct {
 	whole   *spec
 	scope   Scope
 	answer  *Answer
+	known   map[string]outcome
 }
 
 // failing says whether a rule fails, on the door or on every option.
@@ -191,7 +192,7 @@ func (q *search) serves(n *node, steps []done) (*node, error) {
 
 // prove takes the user's whole spec, changed, through the house.
 func (f *finder) prove(q *search, n *node) (Remedy, bool, error) {
-	out := Remedy{Option: n.option, Steps: []Step{}, Patch: []Operation{}}
+	out := Remedy{Option: n.option, Steps: []Step{}, Patch: []Operation{}, by: n, search: q}
 	for _, d := range n.steps {
 		step := Step{Move: d.move, Do: d.do, Before: d.before, After: d.after}
 		for _, op := range d.ops {

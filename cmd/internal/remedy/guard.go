@@ -27,21 +27,17 @@ var onFireDoors = []string{"trim-leaf", "rehang-leaf", "square-leaf", "ease-door
 // withSeals are the moves that put a seal where there was none, or another.
 var withSeals = []string{"change-seal", "list-option", "close-edge"}
 
-// held says what keeps a change of a spec from being made; nil: nothing does. Fixed are the pointers that may not be changed.
-func held(s *spec, p proposal, c change, next *spec, fixed []string, free hold) *hold {
+// heldBefore is what keeps a change of a spec from being made, whatever comes of it; a hold without a why is none.
+func heldBefore(s *spec, p proposal, c change, fixed []string) []hold {
+	out := []hold{fireHold(s.door, p)}
 	for _, op := range c.ops {
 		for _, f := range fixed {
-			if f != free.fixed && (within(op.Path, f) || within(f, op.Path) && op.Op != "add" || f == "") {
-				return &hold{why: fmt.Sprintf("the spec says that `%s` may not be changed", shownPointer(f)), fixed: f}
+			if within(op.Path, f) || within(f, op.Path) && op.Op != "add" || f == "" {
+				out = append(out, hold{why: fmt.Sprintf("the spec says that `%s` may not be changed", shownPointer(f)), fixed: f})
 			}
 		}
 	}
-	for _, h := range []*hold{fireHold(s.door, p), waterHold(s, next)} {
-		if h != nil && (h.answer == "" || h.answer != free.answer) {
-			return h
-		}
-	}
-	return nil
+	return out
 }
 
 func shownPointer(pointer string) string {
@@ -57,25 +53,25 @@ func answered(d *door.Door, rule string) bool {
 }
 
 // fireHold holds back what may not be done to a fire or smoke door, or to one that may be one.
-func fireHold(d *door.Door, p proposal) *hold {
+func fireHold(d *door.Door, p proposal) hold {
 	fire, smoke := d.Leaf.FireRated, d.Leaf.SmokeControl
 	if fire.Known && smoke.Known && !fire.Value && !smoke.Value || answered(d, fireDoor) {
-		return nil
+		return hold{}
 	}
 	is := "a fire or smoke door"
 	if !fire.Value && !smoke.Value {
 		is = "a door that may be a fire or smoke door, for the spec does not say that it is not"
 	}
 	if slices.Contains(onFireDoors, p.move) {
-		return &hold{why: fmt.Sprintf("on %s nothing is planed, cut, re-hung, eased or set otherwise without its maker's evidence and the authority's consent", is), answer: fireDoor}
+		return hold{why: fmt.Sprintf("on %s nothing is planed, cut, re-hung, eased or set otherwise without its maker's evidence and the authority's consent", is), answer: fireDoor}
 	}
 	if !fire.Value && !smoke.Value || !slices.Contains(withSeals, p.move) {
-		return nil
+		return hold{}
 	}
 	if seal := p.seal(); seal != "" && !slices.ContainsFunc(d.Evidence, func(e door.Evidence) bool { return e.Seal == seal }) {
-		return &hold{why: fmt.Sprintf("on %s no seal is fitted that no evidence of the spec covers, and none covers %s", is, seal)}
+		return hold{why: fmt.Sprintf("on %s no seal is fitted that no evidence of the spec covers, and none covers %s", is, seal)}
 	}
-	return nil
+	return hold{}
 }
 
 // seal is the seal that a proposal fits, the last word of its object; "" where it fits none.
@@ -90,23 +86,23 @@ func (p proposal) seal() string {
 func (p proposal) place() string { return strings.TrimSuffix(p.object, p.seal()) }
 
 // waterHold holds back what makes the step to the outside lower on a door that rain is driven at.
-func waterHold(s, next *spec) *hold {
+func waterHold(s, next *spec) hold {
 	d := s.door
 	external, exposed := d.Leaf.Location.Value == "external", d.Site.Exposure.Value == "exposed" || !d.Site.Exposure.Known
 	if !d.Leaf.Location.Known {
 		external, exposed = true, d.Site.Exposure.Value == "exposed"
 	}
 	if !external || !exposed || answered(d, levelWater) {
-		return nil
+		return hold{}
 	}
 	before, why := s.pieces()
 	after, whyNot := next.pieces()
 	if why != "" || whyNot != "" || slices.Max(heights(after)) >= slices.Max(heights(before)) {
-		return nil
+		return hold{}
 	}
 	is := "on an exposed door"
 	if !d.Site.Exposure.Known {
 		is = "on an outer door that may be exposed, for the spec does not say that it is sheltered,"
 	}
-	return &hold{why: is + " the step that keeps rain out is not made lower until somebody answers for the water", answer: levelWater}
+	return hold{why: is + " the step that keeps rain out is not made lower until somebody answers for the water", answer: levelWater}
 }

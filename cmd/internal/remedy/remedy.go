@@ -26,6 +26,9 @@ type Remedy struct {
 	// Complies says that the changed door can be ordered. Where it is false nothing fails any longer, and what was not known
 	// before is not known after: see the needs of Result.
 	Complies bool
+
+	by     *node
+	search *search
 }
 
 // Step is one thing to do on site or to order otherwise, in words.

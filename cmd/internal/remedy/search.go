@@ -11,10 +11,11 @@ import (
 	"sillwright/policies"
 )
 
-// Bounds of one search: changed specs taken through the house, and steps of one remedy.
+// Bounds: changed specs that one search asks for, steps of one remedy, and specs of a door that are kept.
 const (
 	mostSpecs = 400
 	mostSteps = 6
+	mostKnown = 1000
 )
 
 // search looks for changes after which nothing stands in the way of a door with one of its options.
@@ -29,6 +30,7 @@ type search struct {
 	queue   nodes
 	seen    map[string]bool
 	log     *log
+	known   map[string]outcome // by text; shared by searches of one door
 	spent   int
 	serial  int
 	cut     bool
@@ -137,9 +139,23 @@ func (q *search) alone(whole *spec, i int) (*spec, error) {
 	return q.through(whole.doc.File, text)
 }
 
+// through takes a text through the house, unless the same was taken there before.
 func (q *search) through(file string, text []byte) (*spec, error) {
 	q.spent++
-	return through(q.ctx, q.a, file, text)
+	if k, ok := q.known[string(text)]; ok {
+		return k.spec, k.err
+	}
+	s, err := through(q.ctx, q.a, file, text)
+	if len(q.known) < mostKnown {
+		q.known[string(text)] = outcome{s, err}
+	}
+	return s, err
+}
+
+// outcome is what the house says of a text.
+type outcome struct {
+	spec *spec
+	err  error
 }
 
 func (q *search) push(n *node) {

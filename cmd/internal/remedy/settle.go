@@ -79,8 +79,8 @@ func (q *search) settling(n *node, aims []aim, p proposal) (out *node, why strin
 		out = next
 		return true, nil
 	}
-	low, size := 0, min(max(p.first, 1), p.most) // low does not settle it
-	for more := 1; ; more *= 2 {
+	low := 0 // does not settle it
+	for _, size := range p.sizes() {
 		ok, err := try(size)
 		if err != nil {
 			return nil, "", err
@@ -89,11 +89,23 @@ func (q *search) settling(n *node, aims []aim, p proposal) (out *node, why strin
 			_, err := smallest(low, size, try)
 			return out, "", err
 		}
-		if size >= p.most || q.spent >= mostSpecs || why != notEnough {
+		if why != notEnough || q.spent >= mostSpecs {
 			return nil, why, nil
 		}
-		low, size = size, min(p.most, size+more)
+		low = size
 	}
+	return nil, why, nil
+}
+
+// sizes are the sizes to try, each larger than the one before: what the finding says, and then ever more.
+func (p proposal) sizes() []int {
+	var out []int
+	size := min(max(p.first, 1), p.most)
+	for more := 1; size < p.most; more *= 4 {
+		out = append(out, size)
+		size += more
+	}
+	return append(out, p.most)
 }
 
 const notEnough = "by itself it does not settle this, to whatever extent"
@@ -139,6 +151,9 @@ func (q *search) make(s *spec, p proposal, size int) (done, *spec, string, error
 	if why != "" {
 		return done{}, nil, why, nil
 	}
+	if h := q.hold(heldBefore(s, p, c, q.fixed)); h != nil {
+		return done{}, nil, h.why, nil
+	}
 	next, err := q.after(s, &c)
 	var bad refused
 	if errors.As(err, &bad) {
@@ -147,19 +162,29 @@ func (q *search) make(s *spec, p proposal, size int) (done, *spec, string, error
 	if err != nil {
 		return done{}, nil, "", err
 	}
-	if h := held(s, p, c, next, q.fixed, q.free); h != nil {
-		if !slices.Contains(q.log.holds, *h) {
-			q.log.holds = append(q.log.holds, *h)
-		}
+	if h := q.hold([]hold{waterHold(s, next)}); h != nil {
 		return done{}, nil, h.why, nil
 	}
 	return done{p, size, c}, next, "", nil
 }
 
+// hold is the first of several holds that there is and that is not taken to be free.
+func (q *search) hold(list []hold) *hold {
+	for _, h := range list {
+		if h.why == "" || h.fixed == q.free.fixed && h.fixed != "" || h.answer == q.free.answer && h.answer != "" {
+			continue
+		}
+		if !slices.Contains(q.log.holds, h) {
+			q.log.holds = append(q.log.holds, h)
+		}
+		return &h
+	}
+	return nil
+}
+
 // after is a spec after a change; a seal that was left to be set is set by what the program finds.
 func (q *search) after(s *spec, c *change) (*spec, error) {
-	q.spent++
-	next, err := s.after(q.ctx, q.a, c.ops)
+	next, err := q.patched(s, c.ops)
 	if err != nil || !slices.ContainsFunc(c.ops, func(o Operation) bool { return o.isToSet() || strings.Contains(string(o.Value), `"auto":true`) }) {
 		return next, err
 	}
@@ -177,6 +202,14 @@ func (q *search) after(s *spec, c *change) (*spec, error) {
 	}
 	c.do = strings.Replace(c.do, ", set {overlap}", "", 1)
 	c.after = append(c.after, "Fix it there with the door closed, and try the door through its whole swing.")
-	q.spent++
-	return s.after(q.ctx, q.a, c.ops)
+	return q.patched(s, c.ops)
+}
+
+// patched is a spec with operations applied.
+func (q *search) patched(s *spec, ops []Operation) (*spec, error) {
+	text, err := patched(s.text, ops)
+	if err != nil {
+		return nil, err
+	}
+	return q.through(s.doc.File, text)
 }
