@@ -20,7 +20,7 @@ func reshape(s *spec, a aim, first, most int, object string, do func(s *spec, pi
 		return nil, ""
 	}
 	if pieces[i].rise == 0 {
-		return nil, "what it names is level"
+		return nil, "the part that fails is level"
 	}
 	p := proposal{object: fmt.Sprintf("%s %d", object, i), first: first, most: most, at: func(s *spec, size int) (change, string) {
 		pieces, why := s.pieces()
@@ -42,7 +42,7 @@ const longest = 1200 * quantity.Millimetre
 func lengthenBevel(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
 	i, ok := s.segmentOf(a.at())
 	if ok && s.door.Threshold.Segments[i].Run.Value == 0 {
-		return nil, "what it names is upright"
+		return nil, "the part that fails is upright, and no bevel"
 	}
 	return reshape(s, a, s.steps(s.runFor(a)-s.runOf(a)), s.steps(longest), "bevel", func(s *spec, pieces []piece, i int, by quantity.Length) (change, string) {
 		was := pieces[i].run
@@ -64,7 +64,7 @@ func lengthenBevel(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) 
 func bevelStep(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
 	i, ok := s.segmentOf(a.at())
 	if ok && s.door.Threshold.Segments[i].Run.Value != 0 {
-		return nil, "what it names is a bevel"
+		return nil, "the part that fails is a bevel, and not upright"
 	}
 	return reshape(s, a, s.steps(s.runFor(a)), s.steps(longest), "face", func(s *spec, pieces []piece, i int, by quantity.Length) (change, string) {
 		if by < absolute(pieces[i].rise) {

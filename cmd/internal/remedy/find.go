@@ -42,7 +42,7 @@ func Find(ctx context.Context, a *assess.Assessor, r *assess.Result, scope Scope
 	if err != nil || len(remedies) == 1 && len(remedies[0].Steps) == 0 {
 		return f.answer, err // nothing that a change could settle stands in the way
 	}
-	if f.answer.Remedies = remedies; len(remedies) == 0 {
+	if f.answer.Remedies = remedies; len(remedies) == 0 && len(met.tried) > 0 {
 		err = f.without(met)
 	}
 	return f.answer, err
@@ -201,6 +201,9 @@ func (f *finder) prove(q *search, n *node) (Remedy, bool, error) {
 			step.Pointers = append(step.Pointers, op.Path)
 		}
 		out.Steps = append(out.Steps, step)
+	}
+	if len(out.Steps) > 0 && mayBeFire(f.whole.door) {
+		out.Steps[0].Before = append([]string{"Ask the door's maker and the fire authority: this is, or may be, a fire or smoke door, and nothing about it or its threshold is changed without their consent."}, out.Steps[0].Before...)
 	}
 	f.answer.Spent++
 	proof, err := f.whole.after(f.ctx, f.full, out.Patch)

@@ -52,10 +52,16 @@ func answered(d *door.Door, rule string) bool {
 	return slices.ContainsFunc(d.Site.Answers, func(a door.Answer) bool { return a.Rule == rule && a.Value })
 }
 
+// mayBeFire is true of a fire or smoke door, and of one of which the spec does not say that it is neither.
+func mayBeFire(d *door.Door) bool {
+	fire, smoke := d.Leaf.FireRated, d.Leaf.SmokeControl
+	return !fire.Known || !smoke.Known || fire.Value || smoke.Value
+}
+
 // fireHold holds back what may not be done to a fire or smoke door, or to one that may be one.
 func fireHold(d *door.Door, p proposal) hold {
 	fire, smoke := d.Leaf.FireRated, d.Leaf.SmokeControl
-	if fire.Known && smoke.Known && !fire.Value && !smoke.Value || answered(d, fireDoor) {
+	if !mayBeFire(d) || answered(d, fireDoor) {
 		return hold{}
 	}
 	is := "a fire or smoke door"

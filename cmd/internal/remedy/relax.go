@@ -43,6 +43,10 @@ func (f *finder) without(met *log) error {
 
 // relax looks for a remedy with something given.
 func (f *finder) relax(r Relaxation, free hold, without string) error {
+	if f.answer.Spent > mostInAll {
+		f.answer.Cut = true
+		return nil
+	}
 	list, _, err := f.graded(free, without, 1)
 	if err != nil || len(list) == 0 {
 		return err

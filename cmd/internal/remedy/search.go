@@ -11,11 +11,13 @@ import (
 	"sillwright/policies"
 )
 
-// Bounds: changed specs that one search asks for, steps of one remedy, and specs of a door that are kept.
+// Bounds: changed specs that one search asks for, steps of one remedy, specs of a door that are kept, and those asked for after which no
+// other search is begun.
 const (
 	mostSpecs = 400
 	mostSteps = 6
 	mostKnown = 1000
+	mostInAll = 1200
 )
 
 // search looks for changes after which nothing stands in the way of a door with one of its options.
@@ -26,7 +28,8 @@ type search struct {
 	free    hold   // what is taken to be free
 	without string // the rule that is taken to be met
 	grade   grade
-	open    map[string]bool // by rule and subject: what was not known before, for want of a fact
+	were    map[string]bool // by rule and subject: what was not known before
+	left    map[string]bool // of these, what is left to be found out, or to whoever may decide
 	queue   nodes
 	seen    map[string]bool
 	log     *log
@@ -168,11 +171,11 @@ func (q *search) push(n *node) {
 func (q *search) next() (*node, error) {
 	for q.queue.Len() > 0 {
 		n := heap.Pop(&q.queue).(*node)
-		if key := n.option + "\x00" + string(n.spec.text); q.seen[key] {
+		key := n.option + "\x00" + string(n.spec.text)
+		if q.seen[key] {
 			continue
-		} else {
-			q.seen[key] = true
 		}
+		q.seen[key] = true
 		aims := q.aims(n.spec, n.option)
 		if len(aims) == 0 {
 			return n, nil
@@ -181,8 +184,14 @@ func (q *search) next() (*node, error) {
 			q.cut = true
 			return nil, nil
 		}
+		before := q.serial
 		if err := q.expand(n, aims); err != nil {
 			return nil, err
+		}
+		if f := aims[0].finding; q.serial == before && f.Outcome == policies.Unknown && q.were[f.Rule+" "+f.Subject] {
+			q.left[f.Rule+" "+f.Subject] = true // no move settles it
+			delete(q.seen, key)
+			q.push(n)
 		}
 	}
 	return nil, nil
@@ -222,24 +231,27 @@ func (q *search) stands(f policies.Finding) bool {
 	switch {
 	case f.Outcome == policies.Fail:
 		return true
-	case f.Outcome != policies.Unknown || q.grade == unopposed:
+	case f.Outcome != policies.Unknown || q.grade == unopposed || q.left[f.Rule+" "+f.Subject]:
 		return false
-	case len(f.Needs) == 0: // left open by the text, or too close to tell
-		return true
+	case lacking(f):
+		return q.grade == settled
 	}
-	return q.grade == settled && !q.open[f.Rule+" "+f.Subject]
+	return true // left open by the text, or too close to tell
 }
 
 // lacking says whether a finding is unknown for want of a fact.
 func lacking(f policies.Finding) bool { return f.Outcome == policies.Unknown && len(f.Needs) > 0 }
 
-// notes keeps what is not known of a spec as it is.
+// notes keeps what is not known of a spec as it is; what is unknown for want of a fact is left so.
 func (q *search) notes(r *assess.Result) {
-	q.open = map[string]bool{}
+	q.were, q.left = map[string]bool{}, map[string]bool{}
 	add := func(list []policies.Finding) {
 		for _, f := range list {
+			if f.Outcome == policies.Unknown {
+				q.were[f.Rule+" "+f.Subject] = true
+			}
 			if lacking(f) {
-				q.open[f.Rule+" "+f.Subject] = true
+				q.left[f.Rule+" "+f.Subject] = true
 			}
 		}
 	}

@@ -126,9 +126,15 @@ func raiseThreshold(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string)
 	return []proposal{p}, ""
 }
 
+// thinnest is the thinnest plate that is laid under a door: common practice, no published source.
+const thinnest = 3 * quantity.Millimetre
+
 // layPlate lays a plate bevelled 1:2 on a level floor, 50 mm wider than the leaf is thick on top.
 func layPlate(s *spec, size int) (change, string) {
 	high := s.size(size)
+	if high < thinnest {
+		return change{}, notEnough
+	}
 	gaps, why := s.regapped(-high, false)
 	if why != "" {
 		return change{}, why
