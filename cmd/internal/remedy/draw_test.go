@@ -160,7 +160,7 @@ func (m Remedy) tooMuch() string {
 	return ""
 }
 
-func exampleSpecs(t *testing.T) []map[string]any {
+func exampleSpecs(t testing.TB) []map[string]any {
 	t.Helper()
 	files, err := filepath.Glob("../../../examples/*.yaml")
 	if err != nil {
@@ -185,4 +185,16 @@ func exampleSpecs(t *testing.T) []map[string]any {
 		t.Fatalf("%d examples", len(out))
 	}
 	return out
+}
+
+// exampleOf is the example with a mark.
+func exampleOf(t testing.TB, mark string) map[string]any {
+	t.Helper()
+	for _, spec := range exampleSpecs(t) {
+		if spec["mark"] == mark {
+			return spec
+		}
+	}
+	t.Fatalf("no example is marked %s", mark)
+	return nil
 }

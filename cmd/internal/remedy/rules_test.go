@@ -131,7 +131,7 @@ func assessor(t *testing.T, seals []byte) *assess.Assessor {
 	return a
 }
 
-func assessed(t *testing.T, a *assess.Assessor, text []byte) *assess.Result {
+func assessed(t testing.TB, a *assess.Assessor, text []byte) *assess.Result {
 	t.Helper()
 	docs, problems := schema.Read("door.json", text)
 	if len(problems) > 0 {

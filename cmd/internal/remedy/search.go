@@ -1,14 +1,13 @@
 package remedy
 
 import (
-	"container/heap"
 	"context"
 	"encoding/json"
-	"fmt"
 	"slices"
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
+	"sillwright/schema/door"
 )
 
 // Bounds: changed specs that one search asks for, steps of one remedy, specs of a door that are kept, and those asked for after which no
@@ -30,8 +29,9 @@ type search struct {
 	grade   grade
 	were    map[string]bool // by rule and subject: what was not known before
 	left    map[string]bool // of these, what is left to be found out, or to whoever may decide
-	queue   nodes
+	queue   queue
 	seen    map[string]bool
+	whole   *spec
 	log     *log
 	known   map[string]outcome // by text; shared by searches of one door
 	spent   int
@@ -68,13 +68,13 @@ const (
 
 // node is a spec that some steps lead to.
 type node struct {
-	from   *spec // without any step, and with the one option that is looked at
-	index  int   // of that option in the spec of the user; -1: none is listed
-	option string
+	from   *spec  // without any step, and with the one option that is looked at
+	index  int    // of that option in the spec of the user; -1: none is listed
+	option string // "": none is listed, or none is chosen yet
+	choose bool   // one is to be chosen once the door itself is settled
 	spec   *spec
 	steps  []done
 	cost   float64
-	serial int
 }
 
 // done is a proposal at a size.
@@ -84,39 +84,42 @@ type done struct {
 	change
 }
 
-type nodes []*node
-
-func (n nodes) Len() int { return len(n) }
-func (n nodes) Less(i, j int) bool {
-	if n[i].cost != n[j].cost {
-		return n[i].cost < n[j].cost
-	}
-	return n[i].serial < n[j].serial
-}
-func (n nodes) Swap(i, j int) { n[i], n[j] = n[j], n[i] }
-func (n *nodes) Push(x any)   { *n = append(*n, x.(*node)) }
-func (n *nodes) Pop() any {
-	last := len(*n) - 1
-	out := (*n)[last]
-	*n = (*n)[:last]
-	return out
-}
-
-// start puts the spec on the queue, once for each option that is looked at, with that option alone.
+// start puts the spec on the queue. Where it lists several options the door is settled first, with one of them beside it.
 func (q *search) start(whole *spec, only string) error {
+	q.whole = whole
 	if len(whole.door.Options) == 0 {
 		q.push(&node{from: whole, spec: whole, index: -1})
 		return nil
 	}
-	for i, o := range whole.door.Options {
-		if only != "" && o.ID != only {
-			continue
-		}
-		s, err := q.alone(whole, i)
+	at := max(0, slices.IndexFunc(whole.door.Options, func(o door.Option) bool { return o.ID == only }))
+	s, err := q.alone(whole, at)
+	if err != nil {
+		return err
+	}
+	n := &node{from: s, spec: s, index: at, option: whole.door.Options[at].ID}
+	if only == "" && len(whole.door.Options) > 1 {
+		n.option, n.choose = "", true
+	}
+	q.push(n)
+	return nil
+}
+
+// chosen puts a settled door on the queue once for each of its options, with that option alone.
+func (q *search) chosen(n *node) error {
+	for i, o := range q.whole.door.Options {
+		s, err := q.alone(q.whole, i)
 		if err != nil {
 			return err
 		}
-		q.push(&node{from: s, spec: s, index: i, option: o.ID})
+		out, why, err := q.replay(&node{from: s, index: i, option: o.ID}, n.steps)
+		if err != nil {
+			return err
+		}
+		if out == nil {
+			q.log.tried = append(q.log.tried, Tried{Subject: "option:" + o.ID, Why: why})
+			continue
+		}
+		q.push(out)
 	}
 	return nil
 }
@@ -144,10 +147,10 @@ func (q *search) alone(whole *spec, i int) (*spec, error) {
 
 // through takes a text through the house, unless the same was taken there before.
 func (q *search) through(file string, text []byte) (*spec, error) {
-	q.spent++
 	if k, ok := q.known[string(text)]; ok {
 		return k.spec, k.err
 	}
+	q.spent++
 	s, err := through(q.ctx, q.a, file, text)
 	if len(q.known) < mostKnown {
 		q.known[string(text)] = outcome{s, err}
@@ -159,42 +162,6 @@ func (q *search) through(file string, text []byte) (*spec, error) {
 type outcome struct {
 	spec *spec
 	err  error
-}
-
-func (q *search) push(n *node) {
-	q.serial++
-	n.serial = q.serial
-	heap.Push(&q.queue, n)
-}
-
-// next is the cheapest spec in whose way nothing stands any more; nil where there is none, or none within the bounds.
-func (q *search) next() (*node, error) {
-	for q.queue.Len() > 0 {
-		n := heap.Pop(&q.queue).(*node)
-		key := n.option + "\x00" + string(n.spec.text)
-		if q.seen[key] {
-			continue
-		}
-		q.seen[key] = true
-		aims := q.aims(n.spec, n.option)
-		if len(aims) == 0 {
-			return n, nil
-		}
-		if q.spent >= mostSpecs {
-			q.cut = true
-			return nil, nil
-		}
-		before := q.serial
-		if err := q.expand(n, aims); err != nil {
-			return nil, err
-		}
-		if f := aims[0].finding; q.serial == before && f.Outcome == policies.Unknown && q.were[f.Rule+" "+f.Subject] {
-			q.left[f.Rule+" "+f.Subject] = true // no move settles it
-			delete(q.seen, key)
-			q.push(n)
-		}
-	}
-	return nil, nil
 }
 
 // aims are the points that stand in the way of a door and of one of its options.
@@ -259,46 +226,4 @@ func (q *search) notes(r *assess.Result) {
 	for _, o := range r.Options {
 		add(o.Findings)
 	}
-}
-
-// expand puts on the queue whatever settles one thing that stands in the way: every remedy has to.
-func (q *search) expand(n *node, aims []aim) error {
-	a := aims[0]
-	if !slices.Contains(q.log.rules, a.finding.Rule) {
-		q.log.rules = append(q.log.rules, a.finding.Rule)
-	}
-	if i := slices.IndexFunc(aims, func(a aim) bool { return lacking(a.finding) }); i >= 0 && len(n.steps) > 0 {
-		last := n.steps[len(n.steps)-1]
-		q.log.note(aims[i], last.move, fmt.Sprintf("with it %s would not be known", aims[i].finding.Needs[0].Title))
-		return nil // what a change made unknown is not mended by another
-	}
-	if len(n.steps) >= mostSteps {
-		q.cut = true
-		return nil
-	}
-	rule, ok := q.a.Policies.Rule(a.finding.Rule)
-	if !ok {
-		return fmt.Errorf("a finding of rule %s, which there is none of", a.finding.Rule)
-	}
-	if len(rule.Moves) == 0 {
-		q.log.note(a, "", rule.Immovable)
-	}
-	for _, name := range rule.Moves {
-		list, why := ways(name, n.spec, a, q.a.Catalogue)
-		if len(list) == 0 {
-			q.log.note(a, name, why)
-		}
-		for _, p := range list {
-			next, why, err := q.settling(n, aims, p)
-			switch {
-			case err != nil:
-				return err
-			case next == nil:
-				q.log.note(a, name, why)
-				continue
-			}
-			q.push(next)
-		}
-	}
-	return nil
 }

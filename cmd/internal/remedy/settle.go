@@ -16,8 +16,7 @@ func (q *search) with(n *node, p proposal, size int) (*node, string, error) {
 	if slices.ContainsFunc(n.steps, func(d done) bool { return d.seal() != "" && d.object != p.object && d.place() == p.place() }) {
 		return nil, "another seal was taken there already", nil
 	}
-	at := slices.IndexFunc(n.steps, func(d done) bool { return d.move == p.move && d.object == p.object })
-	if at >= 0 {
+	if at := n.done(p); at >= 0 {
 		if n.steps[at].most == 1 {
 			return nil, "it is done already", nil
 		}
@@ -29,12 +28,12 @@ func (q *search) with(n *node, p proposal, size int) (*node, string, error) {
 	if s == nil {
 		return nil, why, err
 	}
-	return &node{from: n.from, index: n.index, option: q.optionOf(n, s), spec: s, steps: append(slices.Clip(n.steps), d), cost: n.cost + d.cost(s)}, "", nil
+	return &node{from: n.from, index: n.index, option: q.optionOf(n, s), choose: n.choose, spec: s, steps: append(slices.Clip(n.steps), d), cost: n.cost + d.cost(s)}, "", nil
 }
 
 // replay takes steps anew.
 func (q *search) replay(n *node, steps []done) (*node, string, error) {
-	out := &node{from: n.from, index: n.index, option: n.option, spec: n.from}
+	out := &node{from: n.from, index: n.index, option: n.option, choose: n.choose, spec: n.from}
 	for _, d := range steps {
 		again, s, why, err := q.make(out.spec, d.proposal, d.size)
 		if s == nil {
@@ -66,17 +65,22 @@ func (d done) cost(s *spec) float64 {
 
 // settling finds the size at which a proposal settles the first of several aims. Without one, why says what stands in the way.
 func (q *search) settling(n *node, aims []aim, p proposal) (out *node, why string, err error) {
+	var enough, less *node // settled, and made less by the fewest points
 	try := func(size int) (bool, error) {
 		next, no, err := q.with(n, p, size)
 		if next == nil {
 			why = no
 			return false, err
 		}
-		if !q.settles(next, aims) {
+		wholly, partly := q.settles(next, aims)
+		if partly && less == nil {
+			less = next
+		}
+		if !wholly {
 			why = notEnough
 			return false, nil
 		}
-		out = next
+		enough = next
 		return true, nil
 	}
 	low := 0 // does not settle it
@@ -87,14 +91,14 @@ func (q *search) settling(n *node, aims []aim, p proposal) (out *node, why strin
 		}
 		if ok {
 			_, err := smallest(low, size, try)
-			return out, "", err
+			return enough, "", err
 		}
 		if why != notEnough || q.spent >= mostSpecs {
-			return nil, why, nil
+			break
 		}
 		low = size
 	}
-	return nil, why, nil
+	return less, why, nil
 }
 
 // sizes are the sizes to try, each larger than the one before: what the finding says, and then ever more.
@@ -126,23 +130,23 @@ func smallest(low, high int, does func(size int) (bool, error)) (int, error) {
 	return high, nil
 }
 
-// settles says whether less of the first aim's rule and subject stands in the way than before: fewer points that fail or, of as many,
-// fewer that are open.
-func (q *search) settles(n *node, aims []aim) bool {
-	count := func(list []aim) []int {
-		out := []int{0, 0}
+// settles says whether fewer points of the first aim's rule and subject stand in the way than before, or of as many fewer fail.
+func (q *search) settles(n *node, aims []aim) (wholly, partly bool) {
+	count := func(list []aim) (all, fails int) {
 		for _, a := range list {
-			switch {
-			case a.finding.Rule != aims[0].finding.Rule || a.finding.Subject != aims[0].finding.Subject:
-			case a.finding.Outcome == policies.Fail:
-				out[0]++
-			default:
-				out[1]++
+			if a.finding.Rule != aims[0].finding.Rule || a.finding.Subject != aims[0].finding.Subject {
+				continue
+			}
+			all++
+			if a.finding.Outcome == policies.Fail {
+				fails++
 			}
 		}
-		return out
+		return all, fails
 	}
-	return slices.Compare(count(q.aims(n.spec, n.option)), count(aims)) < 0
+	was, failed := count(aims)
+	is, fails := count(q.aims(n.spec, n.option))
+	return is < was, fails < failed
 }
 
 // make does a proposal at a size. Without a spec, why says what stands in the way.
