@@ -22,7 +22,7 @@ func pulls(c *explain.Comparison) versusPart {
 	}
 	for _, row := range stretched(c.A.Openings, c.B.Openings) {
 		of := func(x *engine.Opening) string { return opened(x, row, per) }
-		out.add(versus{"to open, " + angles(row.over), of(row.a), of(row.b), ""})
+		out.add(versus{"to open at " + strings.TrimPrefix(angles(row.over), "at "), of(row.a), of(row.b), ""})
 	}
 	drag := func(o assess.Option) string {
 		switch {
@@ -178,7 +178,7 @@ func fits(c *explain.Comparison) versusPart {
 		case o.NothingToSet:
 			return "nothing to set"
 		case o.InRange != nil && !*o.InRange:
-			return "none: outside the range that the seal is made for"
+			return "none, outside the range that the seal is made for"
 		case o.Tolerance == nil:
 			return "not known"
 		}

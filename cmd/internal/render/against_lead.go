@@ -162,5 +162,5 @@ func rulesOf(o assess.Option, some func(policies.Finding) bool) string {
 			names = append(names, f.Title)
 		}
 	}
-	return strings.Join(names, ", ")
+	return strings.Join(names, " and ")
 }

@@ -68,7 +68,7 @@ func ruled(c *explain.Comparison) versusPart {
 	}
 	for _, outcome := range Outcomes {
 		if names := same[outcome]; len(names) > 0 {
-			out.same = append(out.same, outcomeVerbs[outcome]+": "+strings.Join(names, ", "))
+			out.notes = append(out.notes, outcomeVerbs[outcome][1]+": "+strings.Join(names, "; ")+".")
 		}
 	}
 	for _, of := range []struct {
@@ -85,7 +85,7 @@ func ruled(c *explain.Comparison) versusPart {
 			}
 		}
 		if len(names) > 0 {
-			out.notes = append(out.notes, "Asked of "+clean(of.id)+" alone, and met: "+strings.Join(names, ", ")+".")
+			out.notes = append(out.notes, "Asked of "+clean(of.id)+" alone, and met: "+strings.Join(names, "; ")+".")
 		}
 	}
 	return out
@@ -101,7 +101,10 @@ func should(p explain.RulePair) string {
 	return " (should)"
 }
 
-var outcomeVerbs = map[string]string{policies.Fail: "fails", policies.Unknown: "not proven", policies.Pass: "passes", policies.NotApplicable: "does not apply"}
+// outcomeVerbs say how a rule came out, of one option and of both.
+var outcomeVerbs = map[string][2]string{
+	policies.Fail: {"fails", "Both fail"}, policies.Unknown: {"not proven", "Not proven of either"}, policies.Pass: {"passes", "Both pass"}, policies.NotApplicable: {"does not apply"},
+}
 
 // outcomeOf is what a rule says of one option: the outcome, what was found against the limit, or what is needed.
 func outcomeOf(f *policies.Finding) string {
@@ -109,7 +112,7 @@ func outcomeOf(f *policies.Finding) string {
 		return "does not apply"
 	}
 	one := heaviest(*f)
-	text := outcomeVerbs[f.Outcome]
+	text := outcomeVerbs[f.Outcome][0]
 	if f.Accepted != nil {
 		text += ", accepted"
 	}
@@ -199,7 +202,7 @@ func cautious(c *explain.Comparison) versusPart {
 
 // pointNames name what may be known of one option alone.
 var pointNames = map[string]string{
-	explain.PointLeakage: "leakage", explain.PointDrag: "drag of the seals", explain.PointOpening: "opening force with the seals", explain.PointLatching: "what is left to latch",
+	explain.PointLeakage: "leakage", explain.PointDrag: "drag of the seals", explain.PointOpening: "opening force with the seals", explain.PointLatching: "how little is left to latch",
 	explain.PointTolerance: "how far the setting may be off", explain.PointLife: "what the seals were tested for", explain.PointEnd: "leakage after the life that is asked",
 }
 

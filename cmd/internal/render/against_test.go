@@ -116,7 +116,7 @@ func TestAgainstKeepsToItsForms(t *testing.T) {
 		}
 		page := showMarkdown(t, versusMarkdown(t, c))
 		folded := strings.Join(strings.Fields(text), " ")
-		if !strings.Contains(folded, strings.Join(strings.Fields(told.Conclusion), " ")) || len(page.tables) < 2 {
+		if !strings.Contains(folded, strings.Join(strings.Fields(told.Conclusion), " ")) || len(page.tables) < 1 {
 			t.Errorf("%s: %s\n%s", name, told.Conclusion, text)
 		}
 		if ahead := c.Lead.Ahead; (told.Ahead == nil) != (ahead == "") || ahead != "" && (*told.Ahead != ahead || !strings.HasPrefix(told.Conclusion, ahead+" is ahead")) {
@@ -198,9 +198,6 @@ func paired(t *testing.T, order []engine.Criterion, verdicts [2]string, a, b str
 	r.Order, r.Options = order, nil
 	for i, text := range []string{a, b} {
 		o := assess.Option{Option: made(t, text), Verdict: verdicts[i], Standing: verdicts[i]}
-		if verdicts[i] == assess.Complies {
-			o.Rank = 1
-		}
 		f := policies.Finding{Rule: "r/target", Title: "Target", Level: policies.Must, Subject: "option:" + o.ID, Outcome: policies.Pass, Point: policies.Point{Message: "Target"}}
 		switch verdicts[i] {
 		case assess.Fails:
@@ -283,5 +280,89 @@ func TestAhead(t *testing.T) {
 			}
 			keepsToComparison(t, versusJSON(t, p))
 		}
+	}
+}
+
+// Where pairs go round in a circle, two stand otherwise among all options than alone, and that is said: a leaks less than b; c is level
+// with both, drags less than a and more than b, and so is ahead of a alone, and level with it in the field.
+func TestAheadInACircle(t *testing.T) {
+	w := worded(t, engine.UsualOrder()[:2], "a leakage 1 3 force 5 6", "b leakage 5 7 force 1 2", "c leakage 1.5 6.5 force 3 4")
+	r := *oneDoor(t, "h.yaml", steep(t))
+	r.Order, r.Options = w.order, w.options
+	for i := range r.Options {
+		r.Options[i].Standing = assess.Complies
+	}
+	const want = "c is ahead of a: level on leakage, within their bands; it adds at most 4.0 N at the latch edge, a at least 5.0 N. Among all options of the door "
+	for _, ids := range [][2]string{{"a", "c"}, {"c", "a"}} {
+		c := comparing(t, &r, ids[0], ids[1])
+		place := func(id string) string { return id + " has place " + rank(w.option(id))[:1] }
+		if got := ahead(c); !c.Lead.Other || got != want+place(ids[0])+", and "+strings.Replace(place(ids[1]), "has ", "", 1)+"." {
+			t.Errorf("%s", got)
+		}
+	}
+	if c := comparing(t, &r, "a", "b"); c.Lead.Other || strings.Contains(ahead(c), "Among") {
+		t.Errorf("%s", ahead(c))
+	}
+}
+
+// The whole of one comparison, as it stands on the page.
+func TestAgainst_Pinned(t *testing.T) {
+	file, src := example(t, "complies-l-01-closer-near-the-force-limit.yaml")
+	const want = `L-01  Library                                                                            TWO OPTIONS
+                                                      complies-l-01-closer-near-the-force-limit.yaml
+drop-seal is ahead: it complies, and brush is not proven, for Opening force with the bottom seal,
+interior hinged doors; brush leaks 0.94 L/s more than drop-seal (1.6 less to 4.3 more); to settle
+it: take 3.8 N off: press the bottom seal less, take one that drags less, or ease the closer and
+hinges; then measure the force with the seal fitted and write it with the option.
+
+                           drop-seal                            brush
+  verdict                  complies                             unproven
+  at the widest gap        -                                    just touching
+
+RULES
+  Opening force with the   passes: found 21.5 N, allowed at     not proven: found 21.5 N to 26.03
+  bottom seal, interior    most 5 lbf (22.24 N)                 N, allowed at most 5 lbf (22.24 N)
+  hinged doors
+  Closes and latches with  not proven, for want of: force that  passes: found 4.75 N to 9.28 N,
+  the bottom seal (should) is left to latch the door, with the  allowed at least 0 N (0 lbf)
+                           bottom seal
+    Both pass: Bottom seal on the push side; No compression gasket on the bottom edge; How each
+    bottom seal is set; Overlap within what the seal is made for (should).
+    Asked of drop-seal alone, and met: Drop seal reaches the floor at the widest place; Drop seal
+    over an even floor.
+    Asked of brush alone, and met: Bottom brush touches at the widest place; Bottom brush pressed at
+    most 1 mm at the widest place; Movement allowance, door closed; Movement allowance, while the
+    door opens; No fine brush or blade under severe duty; No fine brush dragged over rough concrete
+    or stone; Shortest brush that bridges the gap.
+
+AIR at 50 Pa in L/s, likely and its band
+  all paths                3.0 (1.3 to 8.3)                     4.0 (2.1 to 11)
+                           brush leaks 0.94 L/s more (1.6 less to 4.3 more).
+  bottom of leaf A         1.3 (0.3 to 4.0)                     2.2 (1.0 to 6.5)
+    The same: hinge: 0.71 (0.08 to 2.3); latch: 0.71 (0.08 to 2.3); head: 0.32 (0.03 to 1.1).
+    The bands of differences leave out what both share, and do not add up. What the figures rest on:
+    sillwright check.
+
+FORCE at the latch edge with the bottom seal, N
+  to open at 0 to 30 deg   21.5                                 21.8 (21.5 to 26.1), of it the
+                                                                seals 0.31 (0 to 4.6)
+  to open at 30 to 90 deg  17.0                                 17.3 (17.0 to 21.6), of it the
+                                                                seals 0.31 (0 to 4.6)
+  drag of the seals, most  none                                 0.31 (0 to 4.6)
+  latching                 against the closed seals and the     against the closed seals and the
+                           pressure there is at most 9.28 N     pressure there is 8.97 N (4.75 to
+                           left; how little is not known        9.28) left
+
+ON SITE
+  to spare either way      nothing to set                       0 mm
+
+KNOWN OF ONE ALONE
+    Not known of drop-seal: how little is left to latch.
+
+Rules: us-ada-2010/opening-force-hinged-sealed, seal-practice/latches. One in full: sillwright rules
+       ID
+`
+	if got := versusText(t, comparing(t, oneDoor(t, file, src), "drop-seal", "brush"), false); got != want {
+		t.Errorf("%s", got)
 	}
 }
