@@ -32,7 +32,7 @@ func AgainstText(w io.Writer, c *explain.Comparison, colour bool) error {
 	p.versus(versus{"", c.A.ID, c.B.ID, ""}, bold, bold)
 	for _, part := range versusParts(c) {
 		if part.title != "" {
-			p.heading(part.title, "")
+			p.heading(strings.ToUpper(part.title)+part.rest, "")
 		}
 		for _, v := range part.rows {
 			p.versus(v, verdictStyle[v.a], verdictStyle[v.b])

@@ -16,9 +16,9 @@ import (
 // pulls tells what hands have to overcome, and what is left to latch.
 func pulls(c *explain.Comparison) versusPart {
 	unit, per := forceUnit(c.Result.System)
-	out := versusPart{title: "FORCE at the latch edge with the bottom seal, " + unit}
+	out := versusPart{title: "Force", rest: " at the latch edge with the bottom seal, " + unit}
 	if slices.Contains([]string{"sliding", "folding"}, c.Result.Door.Leaf.Operation.Value) {
-		out.title = "FORCE along the track with the bottom seal, " + unit
+		out.rest = " along the track with the bottom seal, " + unit
 	}
 	for _, row := range stretched(c.A.Openings, c.B.Openings) {
 		of := func(x *engine.Opening) string { return opened(x, row, per) }
@@ -133,7 +133,7 @@ func opened(x *engine.Opening, row stretch, per float64) string {
 
 // lasts tells what both were tested for, and what is left after the life that is asked.
 func lasts(c *explain.Comparison) versusPart {
-	out := versusPart{title: "LIFE"}
+	out := versusPart{title: "Life"}
 	perDay := c.Result.Door.Duty.CyclesPerDay
 	tested := func(o assess.Option) string {
 		switch {
@@ -164,7 +164,7 @@ func lasts(c *explain.Comparison) versusPart {
 		}
 		return then(o, u)
 	}
-	out.title += " of " + years(c.Result.Door.Duty.Life.Value)
+	out.rest = " of " + years(c.Result.Door.Duty.Life.Value)
 	out.add(versus{"height lost, " + string(c.Result.System), height(a), height(b), ""})
 	out.add(versus{"leaks, " + u.name, end(c.A), end(c.B), ""})
 	return out
@@ -172,7 +172,7 @@ func lasts(c *explain.Comparison) versusPart {
 
 // fits tells what is to be done on site, and how far it may be off.
 func fits(c *explain.Comparison) versusPart {
-	out := versusPart{title: "ON SITE"}
+	out := versusPart{title: "On site"}
 	spare := func(o assess.Option) string {
 		switch {
 		case o.NothingToSet:

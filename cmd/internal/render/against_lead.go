@@ -65,7 +65,13 @@ func (w wording) leading() string {
 // ifProven says how two options would stand of which neither is proven.
 func (w wording) ifProven() string {
 	first, second := w.options[0], w.options[1]
-	if first.Rank == 0 || first.Rank == second.Rank {
+	known := false // that one is not known counts for nothing yet: who proves it will know it
+	if by := first.Reason.By; first.Rank < second.Rank {
+		_, own := by.Of(first.Option)
+		_, other := by.Of(second.Option)
+		known = own && other
+	}
+	if !known {
 		return "as far as is known nothing parts them"
 	}
 	return "if both were, " + clean(first.ID) + " would be ahead: " + w.leading()
@@ -161,6 +167,9 @@ func rulesOf(o assess.Option, some func(policies.Finding) bool) string {
 		if some(f) && !slices.Contains(names, f.Title) {
 			names = append(names, f.Title)
 		}
+	}
+	if more := len(names) - mostRules; more > 0 {
+		names = append(names[:mostRules], fmt.Sprintf("%d more", more))
 	}
 	return strings.Join(names, " and ")
 }

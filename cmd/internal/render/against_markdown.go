@@ -19,7 +19,7 @@ func AgainstMarkdown(w io.Writer, c *explain.Comparison) error {
 	fmt.Fprintf(&b, "# Door %s%s: %s against %s\n\n%s\n", code(c.Result.Door.Mark), title, code(c.A.ID), code(c.B.ID), prose(ahead(c)))
 	for _, part := range versusParts(c) {
 		if part.title != "" {
-			fmt.Fprintf(&b, "\n## %s\n", prose(part.title))
+			fmt.Fprintf(&b, "\n## %s\n", prose(part.title+part.rest))
 		}
 		if len(part.rows) > 0 {
 			fmt.Fprintf(&b, "\n| point | %s | %s | difference |\n| --- | --- | --- | --- |\n", code(c.A.ID), code(c.B.ID))

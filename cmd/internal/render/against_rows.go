@@ -18,10 +18,10 @@ type versus struct{ point, a, b, differ string }
 
 // versusPart is some points under a heading. What is the same of both is told beside them.
 type versusPart struct {
-	title string
-	rows  []versus
-	same  []string
-	notes []string
+	title, rest string // the heading
+	rows        []versus
+	same        []string
+	notes       []string
 }
 
 // add puts a point, unless neither option has it; of both words for which neither says anything are "" or "-".
@@ -58,7 +58,7 @@ func verdicts(c *explain.Comparison) versusPart {
 
 // ruled tells what the rules say of one and not of the other.
 func ruled(c *explain.Comparison) versusPart {
-	out := versusPart{title: "RULES"}
+	out := versusPart{title: "Rules"}
 	for _, pair := range c.Rules {
 		out.rows = append(out.rows, versus{titleOf(pair) + should(pair), outcomeOf(pair.A), outcomeOf(pair.B), ""})
 	}
@@ -144,7 +144,7 @@ func outcomeOf(f *policies.Finding) string {
 // leaks tells what both let pass, in all and by path.
 func leaks(c *explain.Comparison) versusPart {
 	u := unitOf(c.Result)
-	out := versusPart{title: "AIR at " + atPressure(c.Result) + " in " + u.name + ", likely and its band"}
+	out := versusPart{title: "Air", rest: " at " + atPressure(c.Result) + " in " + u.name + ", likely and its band"}
 	flow := func(l *engine.Leakage) string {
 		if l == nil {
 			return "not known"
@@ -189,7 +189,7 @@ func moreOf(m *explain.More, u flowUnit) string {
 }
 
 func cautious(c *explain.Comparison) versusPart {
-	out := versusPart{title: "CAUTIONS of one alone"}
+	out := versusPart{title: "Cautions", rest: " of one alone"}
 	for _, one := range c.Cautions {
 		text := clean(one.Of) + ": " + one.Text
 		if one.Ask.Whom != "" {
@@ -208,7 +208,7 @@ var pointNames = map[string]string{
 
 // known tells what is known of one option alone, and what it takes to know it of the other.
 func known(c *explain.Comparison) versusPart {
-	out := versusPart{title: "KNOWN OF ONE ALONE"}
+	out := versusPart{title: "Known of one alone"}
 	for _, lack := range c.Lacks {
 		text := "Not known of " + clean(lack.Of) + ": " + pointNames[lack.Point]
 		var why []string

@@ -139,7 +139,7 @@ func TestAgainstLeavesOutWhatNeitherHas(t *testing.T) {
 				if slices.Contains(empty, v.a) && slices.Contains(empty, v.b) || v.a == "" || v.b == "" {
 					t.Errorf("%s: %+v", c.Result.Door.Mark, v)
 				}
-				if slices.Contains(seen, v.point) && part.title != "RULES" {
+				if slices.Contains(seen, v.point) && part.title != "Rules" {
 					t.Errorf("%s: %s twice", c.Result.Door.Mark, v.point)
 				}
 				seen = append(seen, v.point)
@@ -244,6 +244,8 @@ func TestAhead(t *testing.T) {
 			"Neither is ahead, for both fail: x by Target; y by Target" + less + "."},
 		"neither is proven": {usual, [2]string{unproven, unproven}, "x leakage 9 17", "y leakage 20 40", "", "",
 			"Neither is ahead, for neither is proven: x for Target; y for Target; if both were, x would be ahead: it leaks at most 17 L/s, y at least 20 L/s; to settle it: air leakage, read the gap."},
+		"neither is proven, and one not known": {usual, [2]string{unproven, unproven}, "x leakage 9 17", "y", "", "",
+			"Neither is ahead, for neither is proven: x for Target; y for Target; as far as is known nothing parts them; to settle it: air leakage, read the gap."},
 		"leakage": {usual, [2]string{complies, complies}, "x leakage 9 17", "y leakage 20 40", "x", engine.ByLeakage,
 			"x is ahead of y: it leaks at most 17 L/s, y at least 20 L/s."},
 		"force": {usual, [2]string{complies, complies}, "x leakage 1 2 force 5 9", "y leakage 1 3 force 2 3", "y", engine.ByForce,
