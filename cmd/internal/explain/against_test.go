@@ -197,3 +197,38 @@ func TestAgainstLacks(t *testing.T) {
 		t.Errorf("%+v", c.Lead)
 	}
 }
+
+// A pair of findings differs where one is met and the other is not, and of two that are not by what they find and whether that is
+// accepted; two that pass do not, however far apart they lie.
+func TestRulePairDiffers(t *testing.T) {
+	finding := func(outcome, found, allowed string, accepted bool) *policies.Finding {
+		f := &policies.Finding{Outcome: outcome, Point: policies.Point{Found: found, Allowed: allowed}}
+		if accepted {
+			f.Accepted = &policies.Acceptance{}
+		}
+		return f
+	}
+	pass, fail, unknown := policies.Pass, policies.Fail, policies.Unknown
+	for _, c := range []struct {
+		a, b *policies.Finding
+		want bool
+	}{
+		{finding(pass, "1 mm", "2 mm", false), finding(pass, "2 mm", "2 mm", false), false},
+		{finding(pass, "1 mm", "2 mm", false), finding(fail, "3 mm", "2 mm", false), true},
+		{finding(fail, "3 mm", "2 mm", false), finding(unknown, "3 mm", "2 mm", false), true},
+		{finding(fail, "3 mm", "2 mm", false), finding(fail, "3 mm", "2 mm", false), false},
+		{finding(fail, "3 mm", "2 mm", false), finding(fail, "4 mm", "2 mm", false), true},
+		{finding(fail, "3 mm", "2 mm", false), finding(fail, "3 mm", "1 mm", false), true},
+		{finding(fail, "3 mm", "2 mm", false), finding(fail, "3 mm", "2 mm", true), true},
+		{finding(unknown, "", "", false), finding(unknown, "", "", false), false},
+		{finding(policies.NotApplicable, "", "", false), finding(pass, "", "", false), false},
+		{nil, finding(fail, "", "", false), true},
+		{nil, finding(pass, "", "", false), false},
+	} {
+		for _, pair := range []RulePair{{A: c.a, B: c.b}, {A: c.b, B: c.a}} {
+			if pair.differs() != c.want {
+				t.Errorf("%+v and %+v: %t", pair.A, pair.B, !c.want)
+			}
+		}
+	}
+}

@@ -125,7 +125,7 @@ func opened(x *engine.Opening, row stretch, per float64) string {
 	case x.Drag != nil:
 		text += ", of it the seals " + seals
 	}
-	if x.From != row.over.From && x.From.Value != row.over.From.Value || x.To.Value != row.over.To.Value {
+	if x.From.Value != row.over.From.Value || x.To.Value != row.over.To.Value {
 		text += "; the most from " + angles(*x)
 	}
 	return text
