@@ -138,7 +138,7 @@ func (c *Comparison) rules() {
 	for _, p := range pairs {
 		a, b := p.outcomes()
 		switch {
-		case p.level() == policies.Caution || !applies(a) && !applies(b):
+		case p.Level() == policies.Caution || !applies(a) && !applies(b):
 		case p.differs():
 			c.Rules = append(c.Rules, p)
 		case a == b:
@@ -158,7 +158,8 @@ func (c *Comparison) rules() {
 	})
 }
 
-func (p RulePair) level() string { return cmp.Or(p.A, p.B).Level }
+// Level is that of the rule.
+func (p RulePair) Level() string { return cmp.Or(p.A, p.B).Level }
 
 func (p RulePair) outcomes() (a, b string) {
 	of := func(f *policies.Finding) string {
@@ -254,9 +255,11 @@ func (c *Comparison) lacks() {
 		{PointDrag, func(o assess.Option) bool { return o.Drag != nil }, func(o assess.Option) []engine.Missing { return o.Undragged }},
 		{PointOpening, opens, func(o assess.Option) []engine.Missing { return o.Undragged }},
 		{PointLatching, func(o assess.Option) bool { return o.Latching != nil && o.Latching.Low.Known }, func(o assess.Option) []engine.Missing { return slices.Concat(o.Undragged, o.Unpressed) }},
-		{PointTolerance, func(o assess.Option) bool { return o.NothingToSet || o.Tolerance != nil }, nothing},
+		{PointTolerance, func(o assess.Option) bool {
+			return o.NothingToSet || o.Tolerance != nil || o.InRange != nil && !*o.InRange
+		}, nothing},
 		{PointLife, func(o assess.Option) bool { return o.Life != nil }, nothing},
-		{PointEnd, func(o assess.Option) bool { return o.Worn() != nil && o.Worn().Leakage != nil }, leftInTheEnd},
+		{PointEnd, func(o assess.Option) bool { return o.Worn() == nil || o.Worn().Leakage != nil }, leftInTheEnd}, // nothing wears, or it is known
 	} {
 		a, b := point.known(c.A), point.known(c.B)
 		switch {

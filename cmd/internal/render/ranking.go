@@ -114,15 +114,26 @@ func (w wording) settles() string {
 
 // leaksMore says how much more one lets pass than another, and its band, which may reach to less.
 func leaksMore(more, less string, d engine.Difference, u flowUnit) string {
-	much := "leaks as much as "
+	much, band, _ := strings.Cut(muchMore(d, u), " (")
+	if much == asMuch {
+		return more + " leaks as much as " + less + " (" + band
+	}
+	return more + " leaks " + much + " than " + less + " (" + band
+}
+
+const asMuch = "as much"
+
+// muchMore says how much more air passes, and its band, which may reach to less.
+func muchMore(d engine.Difference, u flowUnit) string {
+	much := asMuch
 	if likely := figure(d.Likely*u.per, math.Round, 2); number(likely) > 0 {
-		much = "leaks " + likely + " " + u.name + " more than "
+		much = likely + " " + u.name + " more"
 	}
 	low, high := figure(-d.Low*u.per, math.Ceil, 2)+" less", figure(d.High*u.per, math.Ceil, 2)+" more"
 	if d.Low >= 0 {
-		low = figure(d.Low*u.per, math.Floor, 2)
+		low, high = figure(d.Low*u.per, math.Floor, 2), strings.TrimSuffix(high, " more")
 	}
-	return more + " " + much + less + " (" + low + " to " + high + ")"
+	return much + " (" + low + " to " + high + ")"
 }
 
 func list(names []string) string {

@@ -191,3 +191,16 @@ func TestTiesNameWhatStandsApart(t *testing.T) {
 		t.Errorf("of two that only share their doubt: %s", got)
 	}
 }
+
+// A difference whose band reaches to less says so; one whose band does not is more all the same. Flows in m3/s, told in L/s.
+func TestLeaksMore(t *testing.T) {
+	for want, r := range map[string]doubt.Range{
+		"b leaks 1.4 L/s more than a (0.36 less to 4.2 more)": {Low: -0.36e-3, Likely: 1.4e-3, High: 4.2e-3},
+		"b leaks 1.4 L/s more than a (0.36 to 4.2)":           {Low: 0.36e-3, Likely: 1.4e-3, High: 4.2e-3},
+		"b leaks as much as a (0.02 less to 0.04 more)":       {Low: -0.02e-3, Likely: 0.001e-3, High: 0.04e-3},
+	} {
+		if got := leaksMore("b", "a", engine.Difference{Range: r}, flowUnit{"L/s", 1000}); got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
+	}
+}

@@ -189,10 +189,7 @@ func leakageOf(l *engine.Leakage) *leakageJSON {
 		out.Raised = pointed(flowOf(raised.Range))
 	}
 	if d := l.Largest; d.Name != "" {
-		out.Doubt = &doubtJSON{Name: d.Name, Share: math.Round(l.Share*100) / 100, Settle: d.Settle}
-		if d.Of != "" {
-			out.Doubt.Of = pointed(d.Of)
-		}
+		out.Doubt = doubtOf(d, l.Share)
 	}
 	for _, c := range l.Counted {
 		path := pathJSON{Path: c.Path, Pointer: c.Pointer, flowJSON: flowOf(c.Range), Basis: c.Basis}
@@ -203,6 +200,14 @@ func leakageOf(l *engine.Leakage) *leakageJSON {
 	}
 	if len(l.Counted) > 0 {
 		out.Largest = pointed(l.Counted[0].Path)
+	}
+	return out
+}
+
+func doubtOf(e doubt.Effect, share float64) *doubtJSON {
+	out := &doubtJSON{Name: e.Name, Share: math.Round(share*100) / 100, Settle: e.Settle}
+	if e.Of != "" {
+		out.Of = pointed(e.Of)
 	}
 	return out
 }
