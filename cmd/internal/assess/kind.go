@@ -15,7 +15,7 @@ const ProjectFile = "a project file"
 
 // words name what a document of ours is when it is no door spec, by the name of its schema.
 var words = map[string]string{
-	"cases": "the cases of a rulebook", "fit": "a fit of flow readings", "input": "what the rules get of a door", "problem": "a problem of an input", "project": ProjectFile, "result": "the result of a door",
+	"cases": "the cases of a rulebook", "explanation": "the explanation of a door", "fit": "a fit of flow readings", "input": "what the rules get of a door", "problem": "a problem of an input", "project": ProjectFile, "result": "the result of a door",
 	"rulebook": "a rulebook", "seals": "a seal catalogue", "summary": "the summary of a run",
 }
 

@@ -115,8 +115,14 @@ func (f *explainFlags) printPatch(s streams, r *assess.Result, answer *remedy.An
 }
 
 func (f *explainFlags) show(s streams, a *assess.Assessor, e *explain.Explanation, answer *remedy.Answer, report *bytes.Buffer) error {
+	if f.format == "json" {
+		return render.ExplanationJSON(report, e, answer, madeBy(a))
+	}
 	if report.Len() > 0 {
 		report.WriteString("\n")
+	}
+	if f.format == "markdown" {
+		return render.ExplanationMarkdown(report, e, answer)
 	}
 	return render.ExplanationText(report, e, answer, f.output == "" && colour(s.out))
 }

@@ -71,8 +71,8 @@ func groupTitle(e *explain.Explanation, k explain.Kind) (title, note string) {
 	case explain.Unproven:
 		return "NOT PROVEN", ""
 	case explain.InOptions:
-		if id := e.Scope.Option; id != "" {
-			return "WHY OPTION " + id + " DOES NOT COMPLY", ""
+		if e.Scope.Option != "" {
+			return "WHY THE OPTION DOES NOT COMPLY", ""
 		}
 		return "WHY NO OPTION COMPLIES", ""
 	case explain.Asked:
@@ -190,12 +190,7 @@ func (p *page) found(r *assess.Result, k explain.Kind, f shared) {
 		if pt.Reason == "not-known" {
 			continue
 		}
-		plain := pt.Point
-		plain.Message = before + plain.Message
-		if pt.Margin != nil && plain.Found != "" {
-			plain.Found += ", " + pt.Margin.Words
-		}
-		p.point("    ", plain, f.Finding.Finding, r)
+		p.point("    ", withMargin(before, pt), f.Finding.Finding, r)
 		if pt.Decision != nil && !slices.Contains(open, *pt.Decision) {
 			open = append(open, *pt.Decision)
 			p.text("    Left open: ", *pt.Decision+" Ask the authority.")
@@ -212,6 +207,16 @@ func (p *page) found(r *assess.Result, k explain.Kind, f shared) {
 		p.text("    ", acceptance(f.Accepted))
 	}
 	p.notAccepted(f.Finding.Finding)
+}
+
+// withMargin is a point with who has it before it, and its margin beside what was found.
+func withMargin(before string, pt explain.Point) policies.Point {
+	out := pt.Point
+	out.Message = before + out.Message
+	if pt.Margin != nil && out.Found != "" {
+		out.Found += ", " + pt.Margin.Words
+	}
+	return out
 }
 
 // allUnknown says of a finding that it compares nothing yet.
@@ -283,14 +288,20 @@ func (p *page) toFindOut(needs []explain.Need) {
 		if i == 0 {
 			p.heading("TO FIND OUT", "")
 		}
-		p.text(fmt.Sprintf("%2d  ", i+1), upper(needWords(n.Title, strings.Join(n.Text, ", "), n.Pointer))+": "+n.How+".")
-		p.text("    Settles: ", strings.Join(n.Settles, ", ")+aloneWords(n.Alone)+".")
+		p.text(fmt.Sprintf("%2d  ", i+1), needText(n))
+		p.text("    Settles: ", settlesText(n))
 	}
 }
 
-func aloneWords(alone int) string {
-	if alone == 0 {
-		return ""
+func needText(n explain.Need) string {
+	return upper(needWords(n.Title, strings.Join(n.Text, ", "), n.Pointer)) + ": " + n.How + "."
+}
+
+// settlesText names the rules that wait for a need, and says how many of those that count wait for nothing else.
+func settlesText(n explain.Need) string {
+	text := strings.Join(n.Settles, ", ")
+	if n.Alone > 0 && n.Alone < len(n.Settles) {
+		return text + fmt.Sprintf("; by itself %d of these.", n.Alone)
 	}
-	return fmt.Sprintf("; %d of what counts needs nothing else", alone)
+	return text + "."
 }
