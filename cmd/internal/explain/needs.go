@@ -15,7 +15,8 @@ type Need struct {
 	Alone                     int      // how many findings that count wait for nothing else
 }
 
-// Needs are all that findings which are unknown wait for, in the order in which they are found.
+// Needs are all that findings which are unknown wait for, of the door and of the options that could still comply, in the order in which
+// they are found.
 func Needs(r *assess.Result) []Need {
 	var out []Need
 	take := func(findings []policies.Finding) {
@@ -34,8 +35,10 @@ func Needs(r *assess.Result) []Need {
 		}
 	}
 	take(r.Findings)
-	for _, o := range r.InTheWay() {
-		take(o.Findings)
+	for _, o := range r.Options {
+		if o.Standing != assess.Fails { // nothing that is found out would help the others
+			take(o.Findings)
+		}
 	}
 	return out
 }

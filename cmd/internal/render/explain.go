@@ -289,7 +289,7 @@ func (p *page) toFindOut(needs []explain.Need) {
 			p.heading("TO FIND OUT", "")
 		}
 		p.text(fmt.Sprintf("%2d  ", i+1), needText(n))
-		p.text("    Settles: ", settlesText(n))
+		p.text("    Settles: ", settlesText(n, clean))
 	}
 }
 
@@ -298,8 +298,12 @@ func needText(n explain.Need) string {
 }
 
 // settlesText names the rules that wait for a need, and says how many of those that count wait for nothing else.
-func settlesText(n explain.Need) string {
-	text := strings.Join(n.Settles, ", ")
+func settlesText(n explain.Need, write func(string) string) string {
+	var ids []string
+	for _, id := range n.Settles {
+		ids = append(ids, write(id))
+	}
+	text := strings.Join(ids, ", ")
 	if n.Alone > 0 && n.Alone < len(n.Settles) {
 		return text + fmt.Sprintf("; by itself %d of these.", n.Alone)
 	}

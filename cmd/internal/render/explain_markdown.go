@@ -39,7 +39,7 @@ func ExplanationMarkdown(w io.Writer, e *explain.Explanation, a *remedy.Answer) 
 		if i == 0 {
 			b.WriteString("\n## To find out\n\n")
 		}
-		fmt.Fprintf(&b, "%d. %s\n   - Settles: %s\n", i+1, prose(needText(need)), prose(settlesText(need)))
+		fmt.Fprintf(&b, "%d. %s\n   - Settles: %s\n", i+1, prose(needText(need)), settlesText(need, code))
 	}
 	for i, c := range r.Cautions {
 		if i == 0 {
