@@ -184,7 +184,7 @@ func TestTellsWhatStandsInTheWay(t *testing.T) {
 func TestRefusesWhatADoorHasNot(t *testing.T) {
 	a, r := judged(t, "door.yaml", []byte("format: sillwright/door/1\nmark: D-01\nrulebooks: [us-ada-2010]\noptions: [{id: brush, seal: brush-fine-15}]\n"))
 	for want, s := range map[string]Scope{
-		`option "brusk" of door D-01; allowed: one of brush (did you mean `:                        {Option: "brusk"},
+		`option "brusk" of door D-01; allowed: one of brush (did you mean `:                         {Option: "brusk"},
 		`rule "us-ada-2010/threshold-profil" of door D-01; allowed: one of `:                        {Rule: "us-ada-2010/threshold-profil"},
 		`rule "uk-adm1-2015/threshold" is not asked of door D-01, whose rulebooks do not have it; `: {Rule: "uk-adm1-2015/threshold"},
 	} {

@@ -103,6 +103,40 @@ func TestExplainsEveryRule(t *testing.T) {
 	}
 }
 
+// Each format has every rule with what it asks, and every line that is drawn.
+func TestExplanationsSayTheSame(t *testing.T) {
+	drawn := 0
+	for _, r := range exampleResults(t) {
+		plain, machine, marked := explained(t, r, explain.Scope{}, nil)
+		var e explanationJSON
+		if err := json.Unmarshal([]byte(machine), &e); err != nil {
+			t.Fatal(err)
+		}
+		for format, out := range map[string]string{"text": plain, "markdown": marked} {
+			flat := strings.Join(strings.Fields(strings.ReplaceAll(out, `\`, "")), " ")
+			for _, g := range e.Groups {
+				for _, rule := range g.Rules {
+					if !strings.Contains(flat, rule.ID) || !strings.Contains(flat, rule.Asks) || !strings.Contains(flat, rule.Source) {
+						t.Errorf("%s of %s leaves out %s", format, r.Door.Mark, rule.ID)
+					}
+					if rule.Drawing == nil {
+						continue
+					}
+					for _, line := range rule.Drawing.Lines {
+						drawn++
+						if !strings.Contains(out, line+"\n") {
+							t.Errorf("%s of %s: line %q is not drawn for %s", format, r.Door.Mark, line, rule.ID)
+						}
+					}
+				}
+			}
+		}
+	}
+	if drawn < 100 {
+		t.Errorf("only %d lines are drawn", drawn)
+	}
+}
+
 // Marks, titles, files and texts of a spec break out of no format, and accepted deviations and held doors are told as such.
 func TestExplanationsOfHostileDoors(t *testing.T) {
 	for _, r := range allTold(t).results {
