@@ -85,7 +85,13 @@ func groupTitle(e *explain.Explanation, k explain.Kind) (title, note string) {
 
 // section tells of a rule: what it asks, where it bites, and what that rests on.
 func (p *page) section(n int, e *explain.Explanation, k explain.Kind, s explain.Section) {
-	p.sides(fmt.Sprintf("%2d  ", n), s.Rule.Title, s.Rule.ID, bold)
+	mark := fmt.Sprintf("%2d  ", n)
+	if columns(mark)+columns(s.Rule.Title)+columns(s.Rule.ID)+1 > width {
+		p.sides(mark, s.Rule.Title, "", bold)
+		p.sides("    ", "", s.Rule.ID, "")
+	} else {
+		p.sides(mark, s.Rule.Title, s.Rule.ID, bold)
+	}
 	p.text("    Asks:    ", s.Rule.Asks)
 	p.text("    Why:     ", s.Rule.Why)
 	p.text("    Source:  ", sourceOf(s))
@@ -96,7 +102,7 @@ func (p *page) section(n int, e *explain.Explanation, k explain.Kind, s explain.
 		p.text("    Reading: ", text)
 	}
 	p.draw(e.Result, s)
-	mark := "    Facts:   "
+	mark = "    Facts:   "
 	for _, line := range factLines(s, mostSource) {
 		p.text(mark, line)
 		mark = "             "
@@ -265,6 +271,9 @@ func drawingOf(r *assess.Result, s explain.Section) (drawing, []string) {
 	}
 	leaf, along, marked, angle := readingsAt(r.Door.Leaves, pointers)
 	if len(along) == 0 {
+		if slices.Contains(pointers, t.Pointer) && len(t.Segments) > 0 {
+			return drawThreshold(r.Door, nil), nil // it bites on all of it
+		}
 		return drawing{}, nil
 	}
 	sides := [2]string{"hinge", "latch"}
