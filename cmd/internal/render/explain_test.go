@@ -189,7 +189,7 @@ func TestRemediesAreTold(t *testing.T) {
 	}{
 		{found, []string{steps[0].Do, "Ask the maker.", "Measure again.", "Proven: with this every rulebook complies: ", "; option " + complies.Options[0].ID + " leaks ", "Nothing fails any longer; still to be found out: "}},
 		{none, []string{
-			"as far as was looked", "1 changed spec was judged", "us-ada-2010/threshold-profile, door: lower-threshold: /threshold is fixed. Raise-floor: the other side fails then.",
+			"as far as was looked", "1 changed spec was judged", "us-ada-2010/threshold-profile, door: lower-threshold: /threshold is fixed. raise-floor: the other side fails then.",
 			"If /threshold were not fixed: " + steps[0].Do + " Proven with that.", "If this rule allowed 22 mm in place of 15 mm: nothing else has to change. Proven with that.", searchCut,
 		}},
 	} {
