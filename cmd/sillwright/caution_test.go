@@ -120,7 +120,7 @@ func missing(t *testing.T, kind, out string, c assess.Caution) string {
 	first, rest, _ := strings.Cut(out, "\n")
 	flat := func(s string) string { return strings.Join(strings.Fields(s), " ") }
 	switch kind {
-	case "check text":
+	case "check text", "explain text":
 		if !strings.Contains(flat(out), flat(c.Text)) {
 			return "the text"
 		}
@@ -131,7 +131,7 @@ func missing(t *testing.T, kind, out string, c assess.Caution) string {
 		if strings.Count(rest, c.Text) != 1 {
 			return "the text in the summary, once"
 		}
-	case "check json", "lint json":
+	case "check json", "explain json", "lint json":
 		for i, line := range strings.Split(strings.TrimSpace(out), "\n") {
 			if !holdsCaution(t, line, c) {
 				return "the text in line " + string(rune('1'+i))
@@ -188,6 +188,11 @@ func missing(t *testing.T, kind, out string, c assess.Caution) string {
 		}
 		if strings.Count(rest, c.Text) != 1 {
 			return "the text in the summary, once"
+		}
+	case "explain markdown":
+		_, after, _ := strings.Cut(strings.NewReplacer("\\", "", "`", "").Replace(out), "\n## Cautions\n")
+		if !strings.Contains(after, "\n- "+name+": ") || strings.Count(after, c.Text) != 1 {
+			return "the text at the end, once, with its name"
 		}
 	case "lint markdown":
 		plain := strings.NewReplacer("\\", "", "`", "").Replace(out)

@@ -15,7 +15,8 @@ const ProjectFile = "a project file"
 
 // words name what a document of ours is when it is no door spec, by the name of its schema.
 var words = map[string]string{
-	"cases": "the cases of a rulebook", "comparison": "two options of a door, compared", "fit": "a fit of flow readings", "input": "what the rules get of a door", "problem": "a problem of an input", "project": ProjectFile, "result": "the result of a door",
+	"cases": "the cases of a rulebook", "comparison": "two options of a door, compared", "explanation": "the explanation of a door", "fit": "a fit of flow readings", "input": "what the rules get of a door",
+	"problem": "a problem of an input", "project": ProjectFile, "result": "the result of a door",
 	"rulebook": "a rulebook", "seals": "a seal catalogue", "summary": "the summary of a run",
 }
 

@@ -110,7 +110,7 @@ func (o *oneSpec) takeAll(ctx context.Context, s streams, a *assess.Assessor, na
 	for _, n := range met.Notices() {
 		fmt.Fprintln(s.err, n.Error())
 	}
-	if j.code == ExitCannot && j.judged > 0 {
+	if j.problems > 0 && j.judged > 0 {
 		fmt.Fprintf(s.err, "%s: judged in spite of that: %d\n", schema.Printable(name), j.judged)
 	}
 	return j.code, nil

@@ -9,7 +9,6 @@ import (
 	"sillwright/cmd/internal/assess"
 	"sillwright/engine"
 	"sillwright/policies"
-	"sillwright/schema"
 )
 
 // Comparison is two options of a door, point by point. Its figures are those of the options; what is here is what only the two have.
@@ -98,7 +97,7 @@ func Against(r *assess.Result, p *policies.Policies, a, b string) (*Comparison, 
 	for _, id := range []string{a, b} {
 		i := slices.Index(ids, id)
 		if i < 0 {
-			return nil, fmt.Errorf("option %q; allowed: %s", id, schema.Choices(id, ids))
+			return nil, &UnknownError{What: "option", Given: id, Mark: r.Door.Mark, Allowed: ids}
 		}
 		both = append(both, r.Options[i])
 	}

@@ -182,9 +182,9 @@ func (e *Explanation) told() []policies.Finding {
 	return out
 }
 
-// stands says whether an option stands in the way of the door.
+// stands says whether an option stands in the way of the door, or is one that it can be ordered with, of which nothing counts.
 func (e *Explanation) stands(o assess.Option) bool {
-	return slices.ContainsFunc(e.Result.InTheWay(), func(other assess.Option) bool { return other.ID == o.ID })
+	return o.Verdict == assess.Complies || slices.ContainsFunc(e.Result.InTheWay(), func(other assess.Option) bool { return other.ID == o.ID })
 }
 
 // kind sorts a finding into its group.

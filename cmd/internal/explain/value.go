@@ -38,7 +38,7 @@ var structures = map[string]string{
 	"opening_force":          "{force:force} from {from:angle} to {to:angle}",
 	"opening_force_sealed":   forces + " from {from:angle} to {to:angle}",
 	"openings":               "{width:length} wide, running {runs:word}",
-	"profile":                "{side:word} side {height:length} high",
+	"profile":                "height from the {side:word} side {height:length}",
 	"projections":            "{part:word} from {from:length} up, {leaves:length} left beside it",
 	"push_side_joints":       "step of {step:length} at {height:length}",
 	"seal_joints":            "step of {step:length} at {height:length}",

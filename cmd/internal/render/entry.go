@@ -189,6 +189,25 @@ func markSpan(r *assess.Result) schema.Span { return r.Door.Document.Root.SpanOf
 // oneLine is a text of somebody else's on one line: whoever wrote it over several begins none of ours.
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
+// pointText words one point of a finding.
+func pointText(f policies.Finding, pt policies.Point) string {
+	line := strings.TrimSuffix(oneLine(pt.Message), ".")
+	if pt.Found != "" {
+		line += ": found " + pt.Found
+	}
+	if pt.Found != "" && pt.Allowed != "" {
+		line += "; allowed " + allowed(pt)
+	}
+	line += " (" + cited(f.Cite, pt.Clause, f.Provenance) + ")."
+	if pt.Decision != nil {
+		line += " " + *pt.Decision
+	}
+	if pt.Do != "" {
+		line += " Do: " + pt.Do
+	}
+	return line
+}
+
 // findingText words a finding: a line for each place where it bites, and for each need.
 func findingText(f policies.Finding) string {
 	var lines []string
@@ -202,21 +221,7 @@ func findingText(f policies.Finding) string {
 		points = []policies.Point{f.Point}
 	}
 	for _, pt := range points {
-		line := strings.TrimSuffix(oneLine(pt.Message), ".")
-		if pt.Found != "" {
-			line += ": found " + pt.Found
-		}
-		if pt.Found != "" && pt.Allowed != "" {
-			line += "; allowed " + allowed(pt)
-		}
-		line += " (" + cited(f.Cite, pt.Clause, f.Provenance) + ")."
-		if pt.Decision != nil {
-			line += " " + *pt.Decision
-		}
-		if pt.Do != "" {
-			line += " Do: " + pt.Do
-		}
-		add(line)
+		add(pointText(f, pt))
 	}
 	for _, n := range f.Needs {
 		what := n.Title

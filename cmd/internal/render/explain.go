@@ -71,8 +71,8 @@ func groupTitle(e *explain.Explanation, k explain.Kind) (title, note string) {
 	case explain.Unproven:
 		return "NOT PROVEN", ""
 	case explain.InOptions:
-		if id := e.Scope.Option; id != "" {
-			return "WHY OPTION " + id + " DOES NOT COMPLY", ""
+		if e.Scope.Option != "" {
+			return "WHY THE OPTION DOES NOT COMPLY", ""
 		}
 		return "WHY NO OPTION COMPLIES", ""
 	case explain.Asked:
@@ -85,7 +85,13 @@ func groupTitle(e *explain.Explanation, k explain.Kind) (title, note string) {
 
 // section tells of a rule: what it asks, where it bites, and what that rests on.
 func (p *page) section(n int, e *explain.Explanation, k explain.Kind, s explain.Section) {
-	p.sides(fmt.Sprintf("%2d  ", n), s.Rule.Title, s.Rule.ID, bold)
+	mark := fmt.Sprintf("%2d  ", n)
+	if columns(mark)+columns(s.Rule.Title)+columns(s.Rule.ID)+1 > width {
+		p.sides(mark, s.Rule.Title, "", bold)
+		p.sides("    ", "", s.Rule.ID, "")
+	} else {
+		p.sides(mark, s.Rule.Title, s.Rule.ID, bold)
+	}
 	p.text("    Asks:    ", s.Rule.Asks)
 	p.text("    Why:     ", s.Rule.Why)
 	p.text("    Source:  ", sourceOf(s))
@@ -96,7 +102,7 @@ func (p *page) section(n int, e *explain.Explanation, k explain.Kind, s explain.
 		p.text("    Reading: ", text)
 	}
 	p.draw(e.Result, s)
-	mark := "    Facts:   "
+	mark = "    Facts:   "
 	for _, line := range factLines(s, mostSource) {
 		p.text(mark, line)
 		mark = "             "
@@ -174,8 +180,8 @@ func (s shared) who() string {
 	return strings.Join(ids, ", ") + ": "
 }
 
-// outcomeOf begins what is told where it is not plain from the heading how it came out.
-func outcomeOf(k explain.Kind, f explain.Finding) string {
+// outcomeBefore begins what is told where it is not plain from the heading how it came out.
+func outcomeBefore(k explain.Kind, f explain.Finding) string {
 	if k == explain.Fails || k == explain.Unproven {
 		return ""
 	}
@@ -184,18 +190,13 @@ func outcomeOf(k explain.Kind, f explain.Finding) string {
 
 // found tells each point of a finding, then what is not known.
 func (p *page) found(r *assess.Result, k explain.Kind, f shared) {
-	before := f.who() + outcomeOf(k, f.Finding)
+	before := f.who() + outcomeBefore(k, f.Finding)
 	var open []string
 	for _, pt := range f.Told {
 		if pt.Reason == "not-known" {
 			continue
 		}
-		plain := pt.Point
-		plain.Message = before + plain.Message
-		if pt.Margin != nil && plain.Found != "" {
-			plain.Found += ", " + pt.Margin.Words
-		}
-		p.point("    ", plain, f.Finding.Finding, r)
+		p.point("    ", withMargin(before, pt), f.Finding.Finding, r)
 		if pt.Decision != nil && !slices.Contains(open, *pt.Decision) {
 			open = append(open, *pt.Decision)
 			p.text("    Left open: ", *pt.Decision+" Ask the authority.")
@@ -212,6 +213,16 @@ func (p *page) found(r *assess.Result, k explain.Kind, f shared) {
 		p.text("    ", acceptance(f.Accepted))
 	}
 	p.notAccepted(f.Finding.Finding)
+}
+
+// withMargin is a point with who has it before it, and its margin beside what was found.
+func withMargin(before string, pt explain.Point) policies.Point {
+	out := pt.Point
+	out.Message = before + out.Message
+	if pt.Margin != nil && out.Found != "" {
+		out.Found += ", " + pt.Margin.Words
+	}
+	return out
 }
 
 // allUnknown says of a finding that it compares nothing yet.
@@ -260,6 +271,9 @@ func drawingOf(r *assess.Result, s explain.Section) (drawing, []string) {
 	}
 	leaf, along, marked, angle := readingsAt(r.Door.Leaves, pointers)
 	if len(along) == 0 {
+		if slices.Contains(pointers, t.Pointer) && len(t.Segments) > 0 {
+			return drawThreshold(r.Door, nil), nil // it bites on all of it
+		}
 		return drawing{}, nil
 	}
 	sides := [2]string{"hinge", "latch"}
@@ -283,14 +297,24 @@ func (p *page) toFindOut(needs []explain.Need) {
 		if i == 0 {
 			p.heading("TO FIND OUT", "")
 		}
-		p.text(fmt.Sprintf("%2d  ", i+1), upper(needWords(n.Title, strings.Join(n.Text, ", "), n.Pointer))+": "+n.How+".")
-		p.text("    Settles: ", strings.Join(n.Settles, ", ")+aloneWords(n.Alone)+".")
+		p.text(fmt.Sprintf("%2d  ", i+1), needText(n))
+		p.text("    Settles: ", settlesText(n, clean))
 	}
 }
 
-func aloneWords(alone int) string {
-	if alone == 0 {
-		return ""
+func needText(n explain.Need) string {
+	return upper(needWords(n.Title, strings.Join(n.Text, ", "), n.Pointer)) + ": " + n.How + "."
+}
+
+// settlesText names the rules that wait for a need, and says how many of those that count wait for nothing else.
+func settlesText(n explain.Need, write func(string) string) string {
+	var ids []string
+	for _, id := range n.Settles {
+		ids = append(ids, write(id))
 	}
-	return fmt.Sprintf("; %d of what counts needs nothing else", alone)
+	text := strings.Join(ids, ", ")
+	if n.Alone > 0 && n.Alone < len(n.Settles) {
+		return text + fmt.Sprintf("; by itself %d of these.", n.Alone)
+	}
+	return text + "."
 }

@@ -102,7 +102,7 @@ func tried(a *remedy.Answer) []string {
 			out = append(out, who+": "+what)
 			continue
 		}
-		out[len(out)-1] += " " + upper(what)
+		out[len(out)-1] += " " + what
 	}
 	return out
 }

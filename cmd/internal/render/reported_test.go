@@ -37,20 +37,31 @@ func exampleResults(t *testing.T) []*assess.Result {
 	return slices.Clone(out)
 }
 
-var judgedExamples = sync.OnceValues(func() ([]*assess.Result, error) {
+// examplesDir is where the examples are, as seen from here.
+var examplesDir = filepath.Join("..", "..", "..", "examples")
+
+// exampleAssessor judges with the seals of the examples besides the generic ones.
+var exampleAssessor = sync.OnceValues(func() (*assess.Assessor, error) {
 	a, err := assess.New(context.Background())
 	if err != nil {
 		return nil, err
 	}
-	dir := filepath.Join("..", "..", "..", "examples")
-	seals, err := os.ReadFile(filepath.Join(dir, "own-seals.yaml"))
+	seals, err := os.ReadFile(filepath.Join(examplesDir, "own-seals.yaml"))
 	if err != nil {
 		return nil, err
 	}
 	if problems := a.Catalogue.Add("own-seals.yaml", seals); len(problems) > 0 {
 		return nil, problems[0]
 	}
-	files, err := filepath.Glob(filepath.Join(dir, "*-*-[0-9]*"))
+	return a, nil
+})
+
+var judgedExamples = sync.OnceValues(func() ([]*assess.Result, error) {
+	a, err := exampleAssessor()
+	if err != nil {
+		return nil, err
+	}
+	files, err := filepath.Glob(filepath.Join(examplesDir, "*-*-[0-9]*"))
 	if err != nil || len(files) == 0 {
 		return nil, fmt.Errorf("no examples: %w", err)
 	}

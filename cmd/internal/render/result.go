@@ -84,9 +84,9 @@ type askJSON struct {
 func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 	out := resultJSON{
 		Format: "sillwright/result/1", MadeBy: by, Mark: r.Door.Mark, Title: r.Door.Title,
-		Source:  source{File: r.Door.Document.File, Document: r.Door.Document.Index},
+		Source:  sourceJSON(r),
 		Verdict: r.Verdict, CanOrder: r.CanOrder, Accepted: r.ByAcceptance(), Findings: placed(r, ordered(r.Findings)), Unused: append([]string{}, r.Unused...),
-		RankedBy: r.Order, Rulebooks: []bookJSON{}, Options: []optionJSON{}, Conflicts: []conflictJSON{}, Cautions: []cautionJSON{}, Facts: map[string]factJSON{},
+		RankedBy: r.Order, Rulebooks: []bookJSON{}, Options: []optionJSON{}, Conflicts: []conflictJSON{}, Cautions: cautionsJSON(r), Facts: map[string]factJSON{},
 		Duty: dutyOf(r.Door), House: allowanceOf(r.Door),
 	}
 	for _, b := range r.Rulebooks {
@@ -102,14 +102,23 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 	for _, c := range r.Conflicts {
 		out.Conflicts = append(out.Conflicts, conflictOf(c, r.System))
 	}
+	return line(w, out)
+}
+
+func sourceJSON(r *assess.Result) source {
+	return source{File: r.Door.Document.File, Document: r.Door.Document.Index}
+}
+
+func cautionsJSON(r *assess.Result) []cautionJSON {
+	out := []cautionJSON{}
 	for _, c := range r.Cautions {
 		unsaid := []string{}
 		for _, n := range c.Unsaid {
 			unsaid = append(unsaid, n.Pointer)
 		}
-		out.Cautions = append(out.Cautions, cautionJSON{c.ID, c.Text, c.Because, askJSON(c.Ask), unsaid, c.Answered})
+		out = append(out, cautionJSON{c.ID, c.Text, c.Because, askJSON(c.Ask), unsaid, c.Answered})
 	}
-	return line(w, out)
+	return out
 }
 
 // ordered puts findings by rule, then subject.
