@@ -26,9 +26,9 @@ func TestAgainstRefuses(t *testing.T) {
 	r := ofText(t, a, examples(t, "complies-l-01*")["complies-l-01-closer-near-the-force-limit.yaml"])
 	for _, c := range []struct{ a, b, want string }{
 		{"brush", "drop-sael", "did you mean `drop-seal`?"},
-		{"nothing", "brush", `option "nothing"; allowed: one of`},
+		{"nothing", "brush", `option "nothing" of door L-01; allowed: one of`},
 		{"brush", "brush", `option "brush" against itself`},
-		{"brush", "", `option ""; allowed: one of`},
+		{"brush", "", `option "" of door L-01; allowed: one of`},
 	} {
 		if _, err := Against(r, a.Policies, c.a, c.b); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s against %s: %v", c.a, c.b, err)

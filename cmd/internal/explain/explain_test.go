@@ -3,11 +3,8 @@ package explain
 import (
 	"context"
 	"errors"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 
 	"sillwright/cmd/internal/assess"
@@ -17,22 +14,17 @@ import (
 	"sillwright/schema/quantity"
 )
 
-var once = sync.OnceValues(func() (*assess.Assessor, error) { return assess.New(context.Background()) })
-
-// judged judges one spec.
-func judged(t *testing.T, file string, src []byte) (*assess.Assessor, *assess.Result) {
+// judgedSpec judges one spec.
+func judgedSpec(t *testing.T, file string, src []byte) (*assess.Assessor, *assess.Result) {
 	t.Helper()
-	a, err := once()
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := assessor(t)
 	docs, problems := schema.Read(file, src)
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
 	d, problems := a.Decode(docs[0])
 	if len(problems) > 0 {
-		t.Skip(problems) // it names seals of another catalogue
+		t.Fatal(problems)
 	}
 	r, err := a.Assess(context.Background(), d)
 	if err != nil {
@@ -41,19 +33,11 @@ func judged(t *testing.T, file string, src []byte) (*assess.Assessor, *assess.Re
 	return a, r
 }
 
-func examples(t *testing.T, each func(t *testing.T, a *assess.Assessor, r *assess.Result)) {
+func eachExample(t *testing.T, each func(t *testing.T, a *assess.Assessor, r *assess.Result)) {
 	t.Helper()
-	files, err := filepath.Glob(filepath.Join("..", "..", "..", "examples", "*-*-[0-9]*"))
-	if err != nil || len(files) < 8 {
-		t.Fatalf("%d examples, %v", len(files), err)
-	}
-	for _, file := range files {
-		t.Run(filepath.Base(file), func(t *testing.T) {
-			src, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			a, r := judged(t, file, src)
+	for name, text := range examples(t, "*-*-[0-9]*") {
+		t.Run(name, func(t *testing.T) {
+			a, r := judgedSpec(t, name, []byte(text))
 			each(t, a, r)
 		})
 	}
@@ -61,7 +45,7 @@ func examples(t *testing.T, each func(t *testing.T, a *assess.Assessor, r *asses
 
 // What a rule reads has words, and comes from somewhere that the spec has or says how it was worked out; what is not known does not.
 func TestFactsSayWhereTheyCameFrom(t *testing.T) {
-	examples(t, func(t *testing.T, a *assess.Assessor, r *assess.Result) {
+	eachExample(t, func(t *testing.T, a *assess.Assessor, r *assess.Result) {
 		for _, rule := range rulesOf(r) {
 			e, err := New(a, r, Scope{Rule: rule})
 			if err != nil {
@@ -130,7 +114,7 @@ func TestStructuresHaveWords(t *testing.T) {
 
 // What stands in the way is told, once each: what counts of the door, of its options where none complies, and apart what does not count.
 func TestTellsWhatStandsInTheWay(t *testing.T) {
-	examples(t, func(t *testing.T, a *assess.Assessor, r *assess.Result) {
+	eachExample(t, func(t *testing.T, a *assess.Assessor, r *assess.Result) {
 		e, err := New(a, r, Scope{})
 		if err != nil {
 			t.Fatal(err)
@@ -182,7 +166,7 @@ func TestTellsWhatStandsInTheWay(t *testing.T) {
 
 // A scope that a door does not have is refused with what it has.
 func TestRefusesWhatADoorHasNot(t *testing.T) {
-	a, r := judged(t, "door.yaml", []byte("format: sillwright/door/1\nmark: D-01\nrulebooks: [us-ada-2010]\noptions: [{id: brush, seal: brush-fine-15}]\n"))
+	a, r := judgedSpec(t, "door.yaml", []byte("format: sillwright/door/1\nmark: D-01\nrulebooks: [us-ada-2010]\noptions: [{id: brush, seal: brush-fine-15}]\n"))
 	for want, s := range map[string]Scope{
 		`option "brusk" of door D-01; allowed: one of brush (did you mean `:                         {Option: "brusk"},
 		`rule "us-ada-2010/threshold-profil" of door D-01; allowed: one of `:                        {Rule: "us-ada-2010/threshold-profil"},
@@ -240,7 +224,7 @@ func TestMargins_Identity(t *testing.T) {
 // A rule that is met has no margin that is not, and where a point fails its margin is not met.
 func TestMarginsAgreeWithOutcomes(t *testing.T) {
 	seen := 0
-	examples(t, func(t *testing.T, a *assess.Assessor, r *assess.Result) {
+	eachExample(t, func(t *testing.T, a *assess.Assessor, r *assess.Result) {
 		for _, rule := range rulesOf(r) {
 			e, err := New(a, r, Scope{Rule: rule})
 			if err != nil {

@@ -16,15 +16,15 @@ func sill(leafAt quantity.Length, parts ...quantity.Length) *door.Door {
 	d := &door.Door{}
 	d.Threshold.Given = true
 	for pair := range slices.Chunk(parts, 2) {
-		d.Threshold.Segments = append(d.Threshold.Segments, door.Segment{Run: known(pair[0]), Rise: known(pair[1])})
+		d.Threshold.Segments = append(d.Threshold.Segments, door.Segment{Run: knownLength(pair[0]), Rise: knownLength(pair[1])})
 	}
 	if leafAt >= 0 {
-		d.Threshold.LeafAt, d.Leaf.Thickness = known(leafAt), known(40)
+		d.Threshold.LeafAt, d.Leaf.Thickness = knownLength(leafAt), knownLength(40)
 	}
 	return d
 }
 
-func known(mm quantity.Length) door.Maybe[quantity.Length] {
+func knownLength(mm quantity.Length) door.Maybe[quantity.Length] {
 	return door.Maybe[quantity.Length]{Value: mm * quantity.Millimetre, Known: true}
 }
 
