@@ -143,6 +143,7 @@ func (q *search) attempt(i item) error {
 		q.log.note(i.lot.aims[0], i.way.move, why)
 	default:
 		i.lot.found = true
+		q.log.note(i.lot.aims[0], i.way.move, serves)
 		q.push(next)
 	}
 	q.given(i.lot)

@@ -50,6 +50,7 @@ type Operation struct {
 // Tried is a move that a rule names, and why it does not serve here.
 type Tried struct {
 	Rule    string // whose finding was to be settled
+	Title   string // of the rule
 	Subject string
 	Move    string // "": the rule names none
 	Why     string // a sentence

@@ -46,15 +46,22 @@ type log struct {
 	rules []string
 }
 
-// note keeps why a move does not serve, the first reason of each.
+// note keeps why a move does not serve, the first reason of each, unless it serves otherwise.
 func (l *log) note(a aim, move, why string) {
 	same := func(t Tried) bool {
 		return t.Rule == a.finding.Rule && t.Subject == a.finding.Subject && t.Move == move
 	}
-	if why != "" && !slices.ContainsFunc(l.tried, same) {
-		l.tried = append(l.tried, Tried{a.finding.Rule, a.finding.Subject, move, why})
+	i := slices.IndexFunc(l.tried, same)
+	switch {
+	case why == "":
+	case i < 0:
+		l.tried = append(l.tried, Tried{a.finding.Rule, a.finding.Title, a.finding.Subject, move, why})
+	case why == serves:
+		l.tried[i].Why = why
 	}
 }
+
+const serves = "it settles this, but not what else stands in the way"
 
 // grade is how much a remedy has to bring.
 type grade int
@@ -116,7 +123,7 @@ func (q *search) chosen(n *node) error {
 			return err
 		}
 		if out == nil {
-			q.log.tried = append(q.log.tried, Tried{Subject: "option:" + o.ID, Why: why})
+			q.log.tried = append(q.log.tried, Tried{Title: "What settles the door", Subject: "option:" + o.ID, Why: why})
 			continue
 		}
 		q.push(out)

@@ -146,23 +146,33 @@ func remediesMarkdown(b *strings.Builder, a *remedy.Answer) {
 				mark = "   - Then: "
 			}
 			b.WriteString(mark + prose(s.Do) + "\n")
-			for _, text := range s.Before {
-				b.WriteString("   - Before: " + prose(text) + "\n")
-			}
-			for _, text := range s.After {
-				b.WriteString("   - After: " + prose(text) + "\n")
-			}
+		}
+		before, after := around(m)
+		for _, text := range before {
+			b.WriteString("   - Before: " + prose(text) + "\n")
+		}
+		for _, text := range after {
+			b.WriteString("   - After: " + prose(text) + "\n")
 		}
 		b.WriteString("   - " + prose(proof(m)) + "\n")
 	}
 	if len(a.Remedies) == 0 {
 		b.WriteString(prose(nothingFound(a)) + "\n\n")
 	}
-	for _, text := range tried(a) {
-		b.WriteString("- " + prose(text) + "\n")
+	for _, t := range tried(a) {
+		b.WriteString("- " + prose(t.what) + "\n")
+		for _, why := range t.why {
+			b.WriteString("  - " + prose(why) + "\n")
+		}
+	}
+	if len(a.Relaxations) > 0 {
+		b.WriteString("\n" + prose(wouldDo) + "\n\n")
 	}
 	for _, x := range a.Relaxations {
 		b.WriteString("- " + prose(relaxed(x)) + "\n")
+	}
+	if gives(a) {
+		b.WriteString("\n" + prose(onlyAuthority) + "\n")
 	}
 	if a.Cut {
 		b.WriteString("\n" + prose(searchCut) + "\n")

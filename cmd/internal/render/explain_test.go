@@ -179,7 +179,7 @@ func TestRemediesAreTold(t *testing.T) {
 	unproven := remedy.Remedy{Steps: steps, Patch: patch, Result: open}
 	found := &remedy.Answer{Remedies: []remedy.Remedy{proven, unproven}, Spent: 3}
 	none := &remedy.Answer{
-		Tried:       []remedy.Tried{{Rule: "us-ada-2010/threshold-profile", Subject: "door", Move: "lower-threshold", Why: "/threshold is fixed."}, {Rule: "us-ada-2010/threshold-profile", Subject: "door", Move: "raise-floor", Why: "the other side fails then."}},
+		Tried:       []remedy.Tried{{Rule: "us-ada-2010/threshold-profile", Title: "Threshold height and profile", Subject: "door", Move: "lower-threshold", Why: "/threshold is fixed."}, {Rule: "us-ada-2010/threshold-profile", Title: "Threshold height and profile", Subject: "door", Move: "raise-floor", Why: "the other side fails then."}},
 		Relaxations: []remedy.Relaxation{{Gives: "If /threshold were not fixed", Fixed: "/threshold", Remedy: proven}, {Gives: "If this rule allowed 22 mm in place of 15 mm", Rule: "uk-adm1-2015/threshold", Remedy: remedy.Remedy{Result: complies, Complies: true}}},
 		Spent:       1, Cut: true,
 	}

@@ -2,11 +2,13 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/cmd/internal/explain"
 	"sillwright/cmd/internal/remedy"
+	"sillwright/policies"
 )
 
 // remedies lists what would make a door comply, each with its proof; or what stands in the way, and what would have to give way.
@@ -23,20 +25,41 @@ func (p *page) remedies(a *remedy.Answer) {
 		p.text("    ", nothingFound(a))
 	}
 	for _, t := range tried(a) {
-		p.text("    ", t)
+		p.text("    ", t.what)
+		for _, why := range t.why {
+			p.text("    - ", why)
+		}
+	}
+	if len(a.Relaxations) > 0 {
+		p.text("    ", wouldDo)
 	}
 	for _, x := range a.Relaxations {
-		p.text("  - ", relaxed(x))
+		p.text("    - ", relaxed(x))
+	}
+	if gives(a) {
+		p.text("    ", onlyAuthority)
 	}
 	if a.Cut {
 		p.text("    ", searchCut)
 	}
 }
 
-const searchCut = "The search was ended before it had looked everywhere: there may be more."
+const (
+	searchCut     = "The search was ended before it had looked everywhere: there may be more."
+	wouldDo       = "What would do, if something gave way, the least of it first:"
+	onlyAuthority = "Only the authority can let a rule give way; do not count on it, least of all where fire, smoke or escape is concerned."
+)
+
+// gives says whether a rule is among what would have to give way.
+func gives(a *remedy.Answer) bool {
+	return slices.ContainsFunc(a.Relaxations, func(x remedy.Relaxation) bool { return x.Rule != "" })
+}
 
 // nothingFound stands where there is no remedy.
 func nothingFound(a *remedy.Answer) string {
+	if len(a.Tried)+len(a.Relaxations) == 0 {
+		return "Nothing fails that a change of the door would settle: it waits for what has to be found out."
+	}
 	text := "No change that the rules name makes it comply"
 	if a.Cut {
 		text += ", as far as was looked"
@@ -44,17 +67,39 @@ func nothingFound(a *remedy.Answer) string {
 	return text + ". " + plural(a.Spent, "changed spec was", "changed specs were") + " judged."
 }
 
+// steps tells a remedy: what to find out first, what to do, in order, and what to look at afterwards.
 func (p *page) steps(mark string, m remedy.Remedy) {
-	for _, s := range m.Steps {
-		p.text(mark, s.Do)
-		mark = "    "
-		for _, b := range s.Before {
-			p.text("    Before: ", b)
+	for i, s := range m.Steps {
+		letter := ""
+		if len(m.Steps) > 1 {
+			letter = string(rune('a'+i)) + ". "
 		}
-		for _, after := range s.After {
-			p.text("    After:  ", after)
+		p.text(mark+letter, s.Do)
+		mark = "    "
+	}
+	before, after := around(m)
+	for _, text := range before {
+		p.text("    Before: ", text)
+	}
+	for _, text := range after {
+		p.text("    After:  ", text)
+	}
+}
+
+// around is what to do before all steps and after them, each once.
+func around(m remedy.Remedy) (before, after []string) {
+	once := func(list *[]string, texts []string) {
+		for _, text := range texts {
+			if !slices.Contains(*list, text) {
+				*list = append(*list, text)
+			}
 		}
 	}
+	for _, s := range m.Steps {
+		once(&before, s.Before)
+		once(&after, s.After)
+	}
+	return before, after
 }
 
 // proof says in a sentence what the house says of the changed spec.
@@ -88,21 +133,29 @@ func proof(m remedy.Remedy) string {
 	return text + "."
 }
 
-// tried says, for each finding that nothing settles, what was tried and why that does not serve.
-func tried(a *remedy.Answer) []string {
-	var out []string
-	last := ""
+// attempt is a finding that nothing settles, with the moves that its rule names and why each does not serve.
+type attempt struct {
+	what string
+	why  []string
+}
+
+func tried(a *remedy.Answer) []attempt {
+	var out []attempt
 	for _, t := range a.Tried {
-		what := t.Why
+		what := fmt.Sprintf("%s (%s", t.Title, t.Rule)
+		if t.Subject != "door" {
+			what += ", " + strings.Replace(clean(t.Subject), ":", " ", 1)
+		}
+		what += "):"
+		i := slices.IndexFunc(out, func(o attempt) bool { return o.what == what })
+		if i < 0 {
+			out, i = append(out, attempt{what: what}), len(out)
+		}
+		why := strings.TrimSuffix(t.Why, ".") + "."
 		if t.Move != "" {
-			what = t.Move + ": " + t.Why
+			why = policies.MoveWords[t.Move] + ": " + why
 		}
-		if who := t.Rule + ", " + t.Subject; who != last {
-			last = who
-			out = append(out, who+": "+what)
-			continue
-		}
-		out[len(out)-1] += " " + what
+		out[i].why = append(out[i].why, upper(why))
 	}
 	return out
 }
@@ -117,8 +170,23 @@ func relaxed(x remedy.Relaxation) string {
 		do = []string{"nothing else has to change."}
 	}
 	text := strings.TrimSuffix(x.Gives, ".") + ": " + strings.Join(do, " ")
-	if x.Remedy.Complies {
+	switch {
+	case x.Remedy.Complies:
 		return text + " Proven with that."
+	case x.Rule != "" && nothingElse(x):
+		return text + " Then nothing else stands in the way."
 	}
 	return text + " Then nothing fails any longer, and some of it is still to be found out."
+}
+
+// nothingElse says whether the rule that would have to give way is all that stands in the way of the changed door.
+func nothingElse(x remedy.Relaxation) bool {
+	r := x.Remedy.Result
+	other := func(f policies.Finding) bool {
+		return f.Rule != x.Rule && assess.Counts(f, r.Strict) && f.Accepted == nil && (f.Outcome == policies.Fail || f.Outcome == policies.Unknown)
+	}
+	if slices.ContainsFunc(r.Findings, other) {
+		return false
+	}
+	return !slices.ContainsFunc(r.Options, func(o assess.Option) bool { return o.ID == x.Remedy.Option && slices.ContainsFunc(o.Findings, other) })
 }
