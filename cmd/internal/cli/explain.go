@@ -138,9 +138,9 @@ func (f *explainFlags) one(ctx context.Context, s streams, a *assess.Assessor, d
 	return codeOf(r, f.allowUnproven), f.show(s, a, e, answer, report)
 }
 
-// remedies looks for what would make a door comply; nil: nothing has to change.
+// remedies looks for what would make a door comply; nil: nothing has to change, or one rule is asked for.
 func (f *explainFlags) remedies(ctx context.Context, a *assess.Assessor, r *assess.Result) (*remedy.Answer, error) {
-	if codeOf(r, false) == ExitOrder && f.scope.Option == "" {
+	if f.scope.Rule != "" || codeOf(r, false) == ExitOrder && f.scope.Option == "" {
 		return nil, nil
 	}
 	scope := remedy.Scope{Option: f.scope.Option}
