@@ -107,6 +107,9 @@ func (q *search) expand(n *node, aims []aim) error {
 	}
 	l := &lot{node: n, aims: aims}
 	for _, name := range rule.Moves {
+		if name == "change-seal" && !q.changes(n.index) {
+			continue
+		}
 		list, why := ways(name, n.spec, a, q.a.Catalogue)
 		if len(list) == 0 {
 			q.log.note(a, name, why)
@@ -125,6 +128,17 @@ func (q *search) expand(n *node, aims []aim) error {
 	}
 	q.given(l)
 	return nil
+}
+
+// mostChanged is how many options have their seal changed in a search: with another seal they hardly differ any more.
+const mostChanged = 2
+
+// changes says whether an option is among those whose seal is changed: the first that need it.
+func (q *search) changes(index int) bool {
+	if !slices.Contains(q.changed, index) && len(q.changed) < mostChanged {
+		q.changed = append(q.changed, index)
+	}
+	return slices.Contains(q.changed, index)
 }
 
 // done is the place of a proposal among the steps of a node that are taken; -1: it is none of them.

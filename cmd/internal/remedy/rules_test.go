@@ -3,6 +3,7 @@ package remedy
 import (
 	"context"
 	"encoding/json"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -98,6 +99,13 @@ func free(t *testing.T, text []byte) []byte {
 		t.Fatal(err)
 	}
 	return out
+}
+
+// Every move that a rule may name is one that the search can make, and the other way round.
+func TestMoves_AreThoseThatRulesName(t *testing.T) {
+	if named := slices.Sorted(maps.Keys(policies.MoveWords)); !slices.Equal(Moves(), named) {
+		t.Errorf("rules may name %v, the search makes %v", named, Moves())
+	}
 }
 
 func findings(r *assess.Result, option string) []policies.Finding {

@@ -13,7 +13,7 @@ import (
 // Bounds: changed specs that one search asks for, steps of one remedy, specs of a door that are kept, and those asked for after which no
 // other search is begun.
 const (
-	mostSpecs = 400
+	mostSpecs = 250
 	mostSteps = 6
 	mostKnown = 1000
 	mostInAll = 1200
@@ -31,6 +31,7 @@ type search struct {
 	left    map[string]bool // of these, what is left to be found out, or to whoever may decide
 	queue   queue
 	seen    map[string]bool
+	changed []int // options whose seal is changed, by their places
 	whole   *spec
 	log     *log
 	known   map[string]outcome // by text; shared by searches of one door
