@@ -80,7 +80,8 @@ func (r Relaxation) unmet() []policies.Finding {
 
 // gives says in words what a rule would have to allow.
 func (f *finder) gives(r Relaxation) string {
-	for _, u := range r.unmet() {
+	if list := r.unmet(); len(list) > 0 {
+		u := list[0]
 		if u.Found != "" && u.Allowed != "" {
 			return fmt.Sprintf("If %s, %s allowed %s, where it allows %s", u.Cite, u.Clause, u.Found, u.Allowed)
 		}
