@@ -166,8 +166,15 @@ func (p *plan) drawn(n int64, count int) ([]int64, bool) {
 	return out, true
 }
 
+// mostSlots bounds the numbers among which those that an answer follows from are looked for, two at a time; an answer that rests on more,
+// as on a threshold of many segments, is kept by exact numbers.
+const mostSlots = 96
+
 // sources finds how the numbers of an answer follow from the numbers by place, given the answer for others at the same places.
 func (p *plan) sources(o, other outcome, slots, others []amount) (map[int]source, bool) {
+	if len(slots) > mostSlots {
+		return nil, false
+	}
 	var mine, theirs []json.Number
 	blank := func(into *[]json.Number) func(int, json.Number) json.Number {
 		return func(_ int, n json.Number) json.Number {

@@ -52,6 +52,10 @@ func Find(ctx context.Context, a *assess.Assessor, r *assess.Result, scope Scope
 func (f *finder) graded(free hold, without string, most int) (out []Remedy, met *log, err error) {
 	met = &log{}
 	for g := settled; g <= unopposed; g++ {
+		if f.work > mostInAll {
+			f.answer.Cut = true
+			break
+		}
 		q := &search{ctx: f.ctx, a: f.a, free: free, without: without, grade: g, seen: map[string]bool{}, log: met, known: f.known, fixed: f.whole.door.Fixed}
 		q.notes(f.whole.result)
 		if err := q.start(f.whole, f.scope.Option); err != nil {
@@ -72,6 +76,7 @@ type finder struct {
 	scope   Scope
 	answer  *Answer
 	known   map[string]outcome
+	work    int // as of a search
 }
 
 // failing says whether a rule fails, on the door or on every option.
@@ -85,7 +90,11 @@ func (f *finder) failing() bool {
 func (f *finder) remedies(q *search, most int) ([]Remedy, error) {
 	var out, spare []Remedy
 	var kinds, exact [][]string
-	defer func() { f.answer.Spent += q.spent; f.answer.Cut = f.answer.Cut || q.cut }()
+	defer func() {
+		f.answer.Spent += q.spent
+		f.work += q.work
+		f.answer.Cut = f.answer.Cut || q.cut
+	}()
 	for len(out) < most {
 		n, err := q.next()
 		if err != nil {
@@ -206,6 +215,7 @@ func (f *finder) prove(q *search, n *node) (Remedy, bool, error) {
 		out.Steps[0].Before = append([]string{"Ask the door's maker and the fire authority: this is, or may be, a fire or smoke door, and nothing about it or its threshold is changed without their consent."}, out.Steps[0].Before...)
 	}
 	f.answer.Spent++
+	f.work += weight(len(f.whole.text)) * (1 + len(f.whole.door.Options)/3)
 	proof, err := f.whole.after(f.ctx, f.full, out.Patch)
 	if err != nil {
 		return Remedy{}, false, fmt.Errorf("a remedy that cannot be applied: %w", err)

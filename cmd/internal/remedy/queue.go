@@ -67,7 +67,7 @@ func (q *search) next() (*node, error) {
 				return i.node, err
 			}
 		}
-		if q.spent >= mostSpecs {
+		if q.work >= mostSpecs {
 			q.cut = true
 			return nil, nil
 		}

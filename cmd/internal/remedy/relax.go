@@ -43,7 +43,7 @@ func (f *finder) without(met *log) error {
 
 // relax looks for a remedy with something given.
 func (f *finder) relax(r Relaxation, free hold, without string) error {
-	if f.answer.Spent > mostInAll {
+	if f.work > mostInAll {
 		f.answer.Cut = true
 		return nil
 	}

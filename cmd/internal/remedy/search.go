@@ -10,13 +10,14 @@ import (
 	"sillwright/schema/door"
 )
 
-// Bounds: changed specs that one search asks for, steps of one remedy, specs of a door that are kept, and those asked for after which no
+// Bounds, by the work that they take: changed specs that one search asks for, steps of one remedy, specs of a door that are kept, and those asked for after which no
 // other search is begun.
 const (
 	mostSpecs = 250
 	mostSteps = 6
 	mostKnown = 1000
 	mostInAll = 1200
+	usual     = 4096 // bytes of a spec
 )
 
 // search looks for changes after which nothing stands in the way of a door with one of its options.
@@ -35,7 +36,8 @@ type search struct {
 	whole   *spec
 	log     *log
 	known   map[string]outcome // by text; shared by searches of one door
-	spent   int
+	spent   int                // specs taken through the house
+	work    int                // the same, a large spec counted as several
 	serial  int
 	cut     bool
 }
@@ -159,12 +161,16 @@ func (q *search) through(file string, text []byte) (*spec, error) {
 		return k.spec, k.err
 	}
 	q.spent++
+	q.work += weight(len(text))
 	s, err := through(q.ctx, q.a, file, text)
 	if len(q.known) < mostKnown {
 		q.known[string(text)] = outcome{s, err}
 	}
 	return s, err
 }
+
+// weight is how many usual specs one of so many bytes counts as, so that a search ends in time however large a spec is.
+func weight(bytes int) int { return 1 + bytes/usual }
 
 // outcome is what the house says of a text.
 type outcome struct {

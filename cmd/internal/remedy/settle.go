@@ -93,7 +93,7 @@ func (q *search) settling(n *node, aims []aim, p proposal) (out *node, why strin
 			_, err := smallest(low, size, try)
 			return enough, "", err
 		}
-		if why != notEnough || q.spent >= mostSpecs {
+		if why != notEnough || q.work >= mostSpecs {
 			break
 		}
 		low = size
