@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -140,7 +141,7 @@ func (f *explainFlags) one(ctx context.Context, s streams, a *assess.Assessor, d
 
 // remedies looks for what would make a door comply; nil: nothing has to change, or one rule is asked for.
 func (f *explainFlags) remedies(ctx context.Context, a *assess.Assessor, r *assess.Result) (*remedy.Answer, error) {
-	if f.scope.Rule != "" || codeOf(r, false) == ExitOrder && f.scope.Option == "" {
+	if f.scope.Rule != "" || f.orderable(r) {
 		return nil, nil
 	}
 	scope := remedy.Scope{Option: f.scope.Option}
@@ -150,9 +151,15 @@ func (f *explainFlags) remedies(ctx context.Context, a *assess.Assessor, r *asse
 	return remedy.Find(ctx, a, r, scope)
 }
 
+// orderable says whether the door can be ordered as it is, with the option that is asked for if there is one.
+func (f *explainFlags) orderable(r *assess.Result) bool {
+	asked := func(o assess.Option) bool { return o.ID == f.scope.Option && o.Standing == assess.Complies }
+	return r.CanOrder && (f.scope.Option == "" || slices.ContainsFunc(r.Options, asked))
+}
+
 // printPatch prints the first change that makes the door comply; where there is none it says so on standard error.
 func (f *explainFlags) printPatch(s streams, r *assess.Result, answer *remedy.Answer, report *bytes.Buffer) (int, error) {
-	if r.CanOrder && f.scope.Option == "" {
+	if f.orderable(r) {
 		fmt.Fprintf(s.err, "sillwright: --patch: door %s can be ordered as it is: there is nothing to change\n", schema.Printable(r.Door.Mark))
 		return ExitOrder, nil
 	}

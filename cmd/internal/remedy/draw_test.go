@@ -19,7 +19,7 @@ import (
 )
 
 var (
-	drawn = flag.Int("doors", 1000, "how many failing doors are drawn")
+	drawn = flag.Int("doors", 400, "how many failing doors are drawn")
 	seed  = flag.Uint64("seed", 9, "of the doors that are drawn")
 )
 

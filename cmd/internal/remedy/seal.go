@@ -11,6 +11,9 @@ import (
 // toSet is what a seal is set to until the program has found its setting.
 var toSet = map[string]any{"auto": true}
 
+// underside is where a seal is fixed of which nobody says otherwise: below the leaf, where it stands off no face.
+var underside = map[string]any{"on": "underside"}
+
 // isToSet says whether an operation leaves a setting to be found.
 func (o Operation) isToSet() bool {
 	return strings.HasSuffix(o.Path, "/set") && string(o.Value) == `{"auto":true}`
@@ -120,6 +123,9 @@ func changeSeal(s *spec, a aim, c *catalogue.Catalogue) ([]proposal, string) {
 				case s.node(now.Pointer+"/set") != nil:
 					ops = append(ops, drop(now.Pointer+"/set"))
 				}
+				if !now.Mount.On.Known {
+					ops, do = append(ops, s.put(now.Pointer+"/mount", underside)), do+", fixed below the leaf"
+				}
 				return change{ops: ops, do: do + "."}, ""
 			}})
 		}
@@ -142,8 +148,8 @@ func listOption(s *spec, _ aim, c *catalogue.Catalogue) ([]proposal, string) {
 			continue
 		}
 		out = append(out, proposal{object: "option " + name, at: func(s *spec, _ int) (change, string) {
-			option := map[string]any{"id": name, "seal": name}
-			do := fmt.Sprintf("List an option with %s at the bottom", name)
+			option := map[string]any{"id": name, "seal": name, "mount": underside}
+			do := fmt.Sprintf("List an option with %s below the leaf", name)
 			if isSet(entry) {
 				option["set"] = toSet
 				do += ", set {overlap}"

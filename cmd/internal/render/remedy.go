@@ -8,6 +8,7 @@ import (
 	"sillwright/cmd/internal/assess"
 	"sillwright/cmd/internal/explain"
 	"sillwright/cmd/internal/remedy"
+	"sillwright/engine/seal"
 	"sillwright/policies"
 )
 
@@ -127,7 +128,11 @@ func proof(m remedy.Remedy) string {
 	for _, o := range m.Result.Options {
 		if o.ID == m.Option && o.Leakage != nil {
 			u := unitOf(m.Result)
-			text += fmt.Sprintf("; option %s leaks %s %s at %s", clean(o.ID), strings.Join(strings.Fields(leak(o.Leakage, u)), " "), u.name, atPressure(m.Result))
+			verb := "leaks"
+			if o.Leakage.Basis == seal.BasisEstimate {
+				verb = "is estimated to leak"
+			}
+			text += fmt.Sprintf("; option %s %s %s %s at %s", clean(o.ID), verb, strings.Join(strings.Fields(leak(o.Leakage, u)), " "), u.name, atPressure(m.Result))
 		}
 	}
 	return text + "."
