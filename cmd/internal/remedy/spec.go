@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"strings"
 
 	jsonpatch "github.com/evanphx/json-patch/v5"
 
@@ -86,16 +87,20 @@ func (s *spec) node(pointer string) *schema.Node {
 	return n
 }
 
-// put is the operation that gives a place a value, whether it had one or not.
+// put is the operation that gives a place a value, whether it had one or not; a mapping that it lies in, and that is not written, is
+// added with it.
 func (s *spec) put(pointer string, value any) Operation {
-	text, err := json.Marshal(value)
-	if err != nil {
-		panic(fmt.Sprintf("remedy: %v", err)) // only words, truths and small mappings are put
-	}
 	if s.node(pointer) != nil {
-		return Operation{"replace", pointer, text}
+		return Operation{"replace", pointer, raw(value)}
 	}
-	return Operation{"add", pointer, text}
+	for {
+		parent := schema.ParentPointer(pointer)
+		if parent == "" || s.node(parent) != nil {
+			return Operation{"add", pointer, raw(value)}
+		}
+		value = map[string]any{strings.TrimPrefix(pointer, parent+"/"): value}
+		pointer = parent
+	}
 }
 
 func drop(pointer string) Operation { return Operation{Op: "remove", Path: pointer} }
