@@ -130,8 +130,11 @@ func (s *spec) swapped(i int) ([]proposal, string) {
 	}
 	return []proposal{{object: fmt.Sprintf("step %d", i), at: func(s *spec, _ int) (change, string) {
 		pieces, why := s.pieces()
-		if why != "" || max(i, below) >= len(pieces) {
-			return change{}, joined(why)
+		if why != "" {
+			return change{}, why
+		}
+		if max(i, below) >= len(pieces) {
+			return change{}, "the bevel is there no more"
 		}
 		pieces[i], pieces[below] = pieces[below], pieces[i]
 		return change{ops: s.reshaped(pieces, 0), do: fmt.Sprintf("Put the upright face of %s on the %s side at the floor, and the bevel of %s by %s above it.", s.say(absolute(pieces[below].rise)), sideOf(pieces[below]), s.say(pieces[i].run), s.say(absolute(pieces[i].rise)))}, ""

@@ -3,6 +3,7 @@ package remedy
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
 	"math/rand/v2"
@@ -75,21 +76,16 @@ func TestFind_DrawnDoors(t *testing.T) {
 }
 
 // drawnSpec takes a text through the house; false where it is refused.
-func drawnSpec(t *testing.T, a *assess.Assessor, text []byte) (*spec, bool) {
+func drawnSpec(t testing.TB, a *assess.Assessor, text []byte) (*spec, bool) {
 	t.Helper()
-	docs, problems := schema.Read("drawn.json", text)
-	if len(problems) > 0 {
-		t.Fatal(problems[0])
-	}
-	d, problems := a.Decode(docs[0])
-	if len(problems) > 0 {
+	s, err := through(context.Background(), a, "door.json", text)
+	if bad := (refused{}); errors.As(err, &bad) {
 		return nil, false
 	}
-	r, err := a.Assess(context.Background(), d)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &spec{text: text, doc: docs[0], door: d, result: r}, true
+	return s, true
 }
 
 // wrong says what a remedy promises and does not keep.
@@ -102,18 +98,12 @@ func (s *spec) wrong(a *assess.Assessor, m Remedy) string {
 	if err != nil {
 		return err.Error()
 	}
-	docs, problems := schema.Read("changed.json", text)
-	if len(problems) > 0 {
-		return problems[0].Error()
-	}
-	d, problems := a.Decode(docs[0])
-	if len(problems) > 0 {
-		return problems[0].Error()
-	}
-	after, err := a.Assess(context.Background(), d)
-	switch {
-	case err != nil:
+	changed, err := through(context.Background(), a, "changed.json", text)
+	if err != nil {
 		return err.Error()
+	}
+	after, d := changed.result, changed.door
+	switch {
 	case m.Complies != after.CanOrder:
 		return fmt.Sprintf("it complies by the remedy: %v; by the house: %v", m.Complies, after.CanOrder)
 	case after.Standing == assess.Fails:

@@ -94,13 +94,27 @@ func (a aim) names(pointer string) bool {
 	return slices.ContainsFunc(a.at(), func(at string) bool { return within(at, pointer) })
 }
 
-// pressGasket moves the stop, or the leaf in its frame, so that a gasket is pressed more or less.
-func pressGasket(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
+// pressGasket moves the stop, or the leaf in its frame, so that a gasket is pressed more or less: the one that a finding names, else
+// every one in turn that is not pressed within its range.
+func pressGasket(s *spec, a aim, c *catalogue.Catalogue) ([]proposal, string) {
+	var edges []door.Path
 	for _, at := range a.at() {
-		p, ok := s.edgeOf(at)
-		if !ok {
-			continue
+		if p, ok := s.edgeOf(at); ok {
+			edges = []door.Path{p}
 		}
+	}
+	if len(edges) == 0 {
+		edges = slices.DeleteFunc(slices.Clone(s.door.Paths), func(p door.Path) bool {
+			entry, ok := c.Seal(p.Seal.Value)
+			pressed := entry.Length - p.Gap.Value
+			return !ok || entry.Kind != "gasket" || !p.Gap.Known || pressed >= entry.Least && pressed <= entry.Most
+		})
+		if len(edges) == 0 {
+			return nil, "every gasket of which the gap is known is pressed within its range"
+		}
+	}
+	var out []proposal
+	for _, p := range edges {
 		if !p.Gap.Known {
 			return nil, "the gap at that edge is not known"
 		}
@@ -126,7 +140,7 @@ func pressGasket(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
 				}, ""
 			}}
 		}
-		return []proposal{way(a.point.Reason == "tight"), way(a.point.Reason != "tight")}, ""
+		out = append(out, way(a.point.Reason == "tight"), way(a.point.Reason != "tight"))
 	}
-	return nil, ""
+	return out, ""
 }

@@ -3,6 +3,7 @@ package remedy
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -217,6 +218,10 @@ func (f *finder) prove(q *search, n *node) (Remedy, bool, error) {
 	f.answer.Spent++
 	f.work += weight(len(f.whole.text)) * (1 + len(f.whole.door.Options)/3)
 	proof, err := f.whole.after(f.ctx, f.full, out.Patch)
+	if bad := (refused{}); errors.As(err, &bad) { // beside the other options it is no door
+		q.log.tried = append(q.log.tried, Tried{Title: "What settles the door", Subject: subjectOf(out.Option), Why: impossible(bad)})
+		return Remedy{}, false, nil
+	}
 	if err != nil {
 		return Remedy{}, false, fmt.Errorf("a remedy that cannot be applied: %w", err)
 	}

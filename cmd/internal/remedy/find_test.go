@@ -102,6 +102,56 @@ func TestFind_WhatIsFixedStays(t *testing.T) {
 	}
 }
 
+// Options are looked at one by one, and what is fixed is so by its place in the user's spec.
+func TestFind_FixedOptionStays(t *testing.T) {
+	short := func(fixed ...any) func(map[string]any) {
+		return func(s map[string]any) {
+			at(s, "threshold")["segments"] = []any{}
+			delete(at(s, "threshold"), "leaf_at")
+			s["options"] = []any{
+				map[string]any{"id": "first", "seal": "brush-fine-30", "mount": map[string]any{"on": "underside"}, "set": map[string]any{"overlap": "-2 mm"}},
+				map[string]any{"id": "second", "seal": "brush-fine-30", "mount": map[string]any{"on": "underside"}, "set": map[string]any{"overlap": "-2 mm"}},
+			}
+			s["fixed"] = fixed
+		}
+	}
+	for _, c := range []struct {
+		fixed []any
+		want  string
+	}{{[]any{"/options/0"}, "second"}, {[]any{"/options/1"}, "first"}, {[]any{"/options/0/set", "/options/0/seal"}, "second"}} {
+		answer := found(t, "H-03", short(c.fixed...))
+		if len(answer.Remedies) == 0 {
+			t.Errorf("%v: %+v", c.fixed, answer.Tried)
+		}
+		for _, m := range answer.Remedies {
+			if m.Option != c.want {
+				t.Errorf("%v: option %s is changed: %s", c.fixed, m.Option, raw(m.Patch))
+			}
+		}
+	}
+	if answer := found(t, "H-03", short("/options")); len(answer.Remedies) > 0 {
+		t.Errorf("%s", raw(answer.Remedies[0].Patch))
+	}
+}
+
+// A stronger closer opens harder with every option's seals, of which readings say otherwise: such a spec is no door, and no error.
+func TestFind_WhatIsNoDoorBesideOthersIsNotGiven(t *testing.T) {
+	a := assessor(t, nil)
+	spec := exampleOf(t, "L-01")
+	at(spec, "door")["closing_force"] = "1 N"
+	at(spec, "site")["pressure"] = map[string]any{"from": "-6 Pa", "to": "6 Pa"}
+	for _, o := range items(spec, "options") {
+		o["opening_force"] = []any{map[string]any{"from": "0 deg", "to": "90 deg", "force": "21.6 N"}}
+	}
+	text, err := json.Marshal(spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Find(context.Background(), a, assessed(t, a, text), Scope{}); err != nil {
+		t.Error(err)
+	}
+}
+
 func TestFind_FireDoorsAreLeftAlone(t *testing.T) {
 	heavy := func(s map[string]any) {
 		at(s, "door")["fire_rated"] = true

@@ -27,12 +27,14 @@ var onFireDoors = []string{"trim-leaf", "rehang-leaf", "square-leaf", "ease-door
 // withSeals are the moves that put a seal where there was none, or another.
 var withSeals = []string{"change-seal", "list-option", "close-edge"}
 
-// heldBefore is what keeps a change of a spec from being made, whatever comes of it; a hold without a why is none.
-func heldBefore(s *spec, p proposal, c change, fixed []string) []hold {
+// heldBefore is what keeps a change of the spec of a node from being made, whatever comes of it; a hold without a why is none. Fixed are
+// pointers of the user's spec.
+func (n *node) heldBefore(s *spec, p proposal, c change, fixed []string) []hold {
 	out := []hold{fireHold(s.door, p)}
 	for _, op := range c.ops {
+		path := n.lasting(op.Path)
 		for _, f := range fixed {
-			if within(op.Path, f) || within(f, op.Path) && op.Op != "add" || f == "" {
+			if within(path, f) || within(f, path) && op.Op != "add" || f == "" {
 				out = append(out, hold{why: fmt.Sprintf("the spec says that `%s` may not be changed", shownPointer(f)), fixed: f})
 			}
 		}

@@ -3,7 +3,6 @@ package remedy
 import (
 	"fmt"
 	"math/big"
-	"slices"
 	"strings"
 
 	"sillwright/engine/catalogue"
@@ -72,50 +71,36 @@ type move struct {
 	ways   mover
 }
 
-var moves map[string]move
-
-func init() { // moves refer to functions that refer to moves
-	moves = map[string]move{
-		"set-seal":          {1, setSeal},
-		"ease-door":         {1, easeDoor},
-		"slow-closer":       {1, scalar(slowCloser)},
-		"strengthen-closer": {1.2, strengthenCloser},
-		"press-gasket":      {1.5, pressGasket},
-		"move-seal":         {1.5, moveSeal},
-		"change-seal":       {2, changeSeal},
-		"list-option":       {2, listOption},
-		"close-edge":        {2, closeEdge},
-		"fix-surface":       {2, truth(fixSurface)},
-		"fit-cover":         {2, fitCover},
-		"round-nose":        {2.5, roundNose},
-		"smooth-face":       {3, smoothFace},
-		"move-fitting":      {3, moveFitting},
-		"change-carpet":     {3, scalar(changeCarpet)},
-		"rehang-leaf":       {3, rehangLeaf},
-		"square-leaf":       {3, squareLeaf},
-		"lengthen-bevel":    {4, lengthenBevel},
-		"bevel-step":        {4, bevelStep},
-		"trim-leaf":         {4, trimLeaf},
-		"fit-grille":        {4, scalar(fitGrille)},
-		"lower-threshold":   {4.5, lowerThreshold},
-		"move-step-down":    {5, moveStepDown},
-		"raise-threshold":   {5, raiseThreshold},
-		"level-floor":       {6, levelFloor},
-		"level-landing":     {8, levelLanding},
-		"raise-floor":       {8, raiseFloor},
-		"widen-opening":     {10, widenOpening},
-		"make-room":         {12, scalar(makeRoom)},
-	}
-}
-
-// Moves lists the names of the moves, sorted.
-func Moves() []string {
-	out := make([]string, 0, len(moves))
-	for name := range moves {
-		out = append(out, name)
-	}
-	slices.Sort(out)
-	return out
+var moves = map[string]move{
+	"set-seal":          {1, setSeal},
+	"ease-door":         {1, easeDoor},
+	"slow-closer":       {1, scalar(slowCloser)},
+	"strengthen-closer": {1.2, strengthenCloser},
+	"press-gasket":      {1.5, pressGasket},
+	"move-seal":         {1.5, moveSeal},
+	"change-seal":       {2, changeSeal},
+	"list-option":       {2, listOption},
+	"close-edge":        {2, closeEdge},
+	"fix-surface":       {2, truth(fixSurface)},
+	"fit-cover":         {2, fitCover},
+	"round-nose":        {2.5, roundNose},
+	"smooth-face":       {3, smoothFace},
+	"move-fitting":      {3, moveFitting},
+	"change-carpet":     {3, scalar(changeCarpet)},
+	"rehang-leaf":       {3, rehangLeaf},
+	"square-leaf":       {3, squareLeaf},
+	"lengthen-bevel":    {4, lengthenBevel},
+	"bevel-step":        {4, bevelStep},
+	"trim-leaf":         {4, trimLeaf},
+	"fit-grille":        {4, scalar(fitGrille)},
+	"lower-threshold":   {4.5, lowerThreshold},
+	"move-step-down":    {5, moveStepDown},
+	"raise-threshold":   {5, raiseThreshold},
+	"level-floor":       {6, levelFloor},
+	"level-landing":     {8, levelLanding},
+	"raise-floor":       {8, raiseFloor},
+	"widen-opening":     {10, widenOpening},
+	"make-room":         {12, scalar(makeRoom)},
 }
 
 // ways are the proposals of one move, with its name and effort.
@@ -125,6 +110,9 @@ func ways(name string, s *spec, a aim, c *catalogue.Catalogue) ([]proposal, stri
 		return nil, fmt.Sprintf("no move is called %q", name)
 	}
 	out, why := m.ways(s, a, c)
+	if len(out) == 0 && why == "" {
+		why = "what fails is nothing that it changes"
+	}
 	for i := range out {
 		out[i].move = name
 		out[i].effort += m.effort

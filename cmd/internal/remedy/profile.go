@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
-	"strings"
 
 	"sillwright/schema/door"
 	"sillwright/schema/quantity"
@@ -238,10 +237,6 @@ func (s *spec) standsBefore(pieces []piece, i int) bool {
 		at += p.run
 	}
 	return at <= t.LeafAt.Value
-}
-
-func joined(parts ...string) string {
-	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), " ")
 }
 
 func absolute(l quantity.Length) quantity.Length { return max(l, -l) }

@@ -10,7 +10,6 @@ import (
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
-	"sillwright/schema"
 )
 
 // TestFind_EveryRule holds that every rule that binds or advises has a failing case whose remedy is found and proven, or says why no
@@ -103,8 +102,8 @@ func free(t *testing.T, text []byte) []byte {
 
 // Every move that a rule may name is one that the search can make, and the other way round.
 func TestMoves_AreThoseThatRulesName(t *testing.T) {
-	if named := slices.Sorted(maps.Keys(policies.MoveWords)); !slices.Equal(Moves(), named) {
-		t.Errorf("rules may name %v, the search makes %v", named, Moves())
+	if made, named := slices.Sorted(maps.Keys(moves)), slices.Sorted(maps.Keys(policies.MoveWords)); !slices.Equal(made, named) {
+		t.Errorf("rules may name %v, the search makes %v", named, made)
 	}
 }
 
@@ -141,17 +140,9 @@ func assessor(t *testing.T, seals []byte) *assess.Assessor {
 
 func assessed(t testing.TB, a *assess.Assessor, text []byte) *assess.Result {
 	t.Helper()
-	docs, problems := schema.Read("door.json", text)
-	if len(problems) > 0 {
-		t.Fatal(problems[0])
+	s, ok := drawnSpec(t, a, text)
+	if !ok {
+		t.Fatalf("no spec of a door: %s", text)
 	}
-	d, problems := a.Decode(docs[0])
-	if len(problems) > 0 {
-		t.Fatal(problems[0])
-	}
-	r, err := a.Assess(context.Background(), d)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return s.result
 }

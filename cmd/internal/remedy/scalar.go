@@ -70,7 +70,7 @@ func (s *spec) setting(a aim, f field, pointer string) ([]proposal, string) {
 	now := int64(0)
 	if n != nil {
 		var err error
-		if now, err = f.scale.parse(n.Text); err != nil || n.Kind != schema.String && n.Kind != schema.Number {
+		if now, err = f.scale.Parse(n.Text); err != nil || n.Kind != schema.String && n.Kind != schema.Number {
 			return nil, fmt.Sprintf("`%s` is not known", schema.Field(pointer))
 		}
 	} else if pointer != "/door/transfer_area" {
@@ -92,7 +92,7 @@ func (s *spec) setting(a aim, f field, pointer string) ([]proposal, string) {
 		if to < 0 {
 			return change{}, "it would be less than nothing"
 		}
-		text := f.scale.write(to, system)
+		text := f.scale.In(to, system)
 		c := change{ops: []Operation{s.put(pointer, text)}, do: s.worded(f, pointer, now, to)}
 		if f.after != "" {
 			c.after = []string{f.after}
@@ -119,7 +119,7 @@ func (s *spec) worded(f field, pointer string, from, to int64) string {
 			angles = t.From.Deg() + " deg to " + t.To.Deg() + " deg"
 		}
 	}
-	return strings.NewReplacer("{to}", f.scale.write(to, system), "{from}", f.scale.write(from, system), "{by}", f.scale.write(by, system), "{side}", side, "{angles}", angles).Replace(f.does)
+	return strings.NewReplacer("{to}", f.scale.In(to, system), "{from}", f.scale.In(from, system), "{by}", f.scale.In(by, system), "{side}", side, "{angles}", angles).Replace(f.does)
 }
 
 // fixSurface are the truths about surfaces, with what makes each true.

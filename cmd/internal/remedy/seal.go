@@ -2,6 +2,7 @@ package remedy
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/engine/catalogue"
@@ -30,15 +31,18 @@ func bottoms(o door.Option) []int {
 	return out
 }
 
-// option is the option that an aim is about, or the one there is.
-func (s *spec) option(a aim) (int, bool) {
+// option is the place of the option that an aim is about, or of the one there is; -1: there is none.
+func (s *spec) option(a aim) int {
 	id, ok := strings.CutPrefix(a.finding.Subject, "option:")
-	for i, o := range s.door.Options {
-		if ok && o.ID == id || !ok && len(s.door.Options) == 1 {
-			return i, true
-		}
+	return slices.IndexFunc(s.door.Options, func(o door.Option) bool { return ok && o.ID == id || !ok && len(s.door.Options) == 1 })
+}
+
+// bottoms are the places of the bottom seals of an option; none where there is none.
+func (s *spec) bottoms(option int) []int {
+	if option < 0 {
+		return nil
 	}
-	return 0, false
+	return bottoms(s.door.Options[option])
 }
 
 // place says which seal of an option one is, in words; "" where it has one only.
@@ -59,12 +63,9 @@ func place(o door.Option, fit int) string {
 
 // setSeal has the program find how a bottom seal is set.
 func setSeal(s *spec, a aim, c *catalogue.Catalogue) ([]proposal, string) {
-	i, ok := s.option(a)
-	if !ok {
-		return nil, "no option is listed"
-	}
 	var out []proposal
-	for _, fit := range bottoms(s.door.Options[i]) {
+	i := s.option(a)
+	for _, fit := range s.bottoms(i) {
 		f := s.door.Options[i].Fits[fit]
 		entry, known := c.Seal(f.Seal.Value)
 		if !known || !f.Seal.Known || !isSet(entry) || f.Auto {
@@ -76,7 +77,7 @@ func setSeal(s *spec, a aim, c *catalogue.Catalogue) ([]proposal, string) {
 		}})
 	}
 	if len(out) == 0 {
-		return nil, "its bottom seal is not one that is set, or the program sets it already"
+		return nil, "there is no bottom seal that is set, or the program sets it already"
 	}
 	return out, ""
 }
@@ -100,12 +101,9 @@ func atBottom(d *door.Door, entry *catalogue.Seal) bool {
 
 // changeSeal takes another seal of the catalogue in the place of one.
 func changeSeal(s *spec, a aim, c *catalogue.Catalogue) ([]proposal, string) {
-	i, ok := s.option(a)
-	if !ok {
-		return nil, "no option is listed"
-	}
 	var out []proposal
-	for _, fit := range bottoms(s.door.Options[i]) {
+	i := s.option(a)
+	for _, fit := range s.bottoms(i) {
 		f := s.door.Options[i].Fits[fit]
 		for _, name := range c.Names() {
 			entry, _ := c.Seal(name)
@@ -131,7 +129,7 @@ func changeSeal(s *spec, a aim, c *catalogue.Catalogue) ([]proposal, string) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, "the catalogue has no other seal for the bottom edge"
+		return nil, "there is no bottom seal, or the catalogue has no other one"
 	}
 	return out, ""
 }
@@ -162,8 +160,8 @@ func listOption(s *spec, _ aim, c *catalogue.Catalogue) ([]proposal, string) {
 
 // moveSeal fixes a seal where it does not stand off the face that people push.
 func moveSeal(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
-	i, ok := s.option(a)
-	if !ok {
+	i := s.option(a)
+	if i < 0 {
 		return nil, "no option is listed"
 	}
 	var out []proposal

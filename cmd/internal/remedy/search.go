@@ -126,7 +126,7 @@ func (q *search) chosen(n *node) error {
 			return err
 		}
 		if out == nil {
-			q.log.tried = append(q.log.tried, Tried{Title: "What settles the door", Subject: "option:" + o.ID, Why: why})
+			q.log.tried = append(q.log.tried, Tried{Title: "What settles the door", Subject: subjectOf(o.ID), Why: why})
 			continue
 		}
 		q.push(out)
@@ -148,6 +148,7 @@ func (q *search) alone(whole *spec, i int) (*spec, error) {
 		return nil, err
 	}
 	fields["options"] = raw(options[i : i+1])
+	delete(fields, "fixed") // its pointers are of the whole spec, and the search heeds them itself
 	text, err := json.Marshal(fields)
 	if err != nil {
 		return nil, err

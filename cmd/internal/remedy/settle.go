@@ -3,7 +3,6 @@ package remedy
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -24,7 +23,7 @@ func (q *search) with(n *node, p proposal, size int) (*node, string, error) {
 		steps[at].size += size
 		return q.replay(n, steps)
 	}
-	d, s, why, err := q.make(n.spec, p, size)
+	d, s, why, err := q.make(n, n.spec, p, size)
 	if s == nil {
 		return nil, why, err
 	}
@@ -35,7 +34,7 @@ func (q *search) with(n *node, p proposal, size int) (*node, string, error) {
 func (q *search) replay(n *node, steps []done) (*node, string, error) {
 	out := &node{from: n.from, index: n.index, option: n.option, choose: n.choose, spec: n.from}
 	for _, d := range steps {
-		again, s, why, err := q.make(out.spec, d.proposal, d.size)
+		again, s, why, err := q.make(n, out.spec, d.proposal, d.size)
 		if s == nil {
 			return nil, why, err
 		}
@@ -149,19 +148,19 @@ func (q *search) settles(n *node, aims []aim) (wholly, partly bool) {
 	return is < was, fails < failed
 }
 
-// make does a proposal at a size. Without a spec, why says what stands in the way.
-func (q *search) make(s *spec, p proposal, size int) (done, *spec, string, error) {
+// make does a proposal at a size, for a spec on the way to a node. Without a spec, why says what stands in the way.
+func (q *search) make(n *node, s *spec, p proposal, size int) (done, *spec, string, error) {
 	c, why := p.at(s, size)
 	if why != "" {
 		return done{}, nil, why, nil
 	}
-	if h := q.hold(heldBefore(s, p, c, q.fixed)); h != nil {
+	if h := q.hold(n.heldBefore(s, p, c, q.fixed)); h != nil {
 		return done{}, nil, h.why, nil
 	}
 	next, err := q.after(s, &c)
 	var bad refused
 	if errors.As(err, &bad) {
-		return done{}, nil, fmt.Sprintf("such a door is not possible: %s", bad.problem.Found), nil
+		return done{}, nil, impossible(bad), nil
 	}
 	if err != nil {
 		return done{}, nil, "", err

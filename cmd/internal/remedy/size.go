@@ -33,50 +33,24 @@ func (s *spec) system(pointer string) quantity.System {
 	return quantity.Metric
 }
 
-// scale is the kind of a scalar value and its finest steps.
+// scale is the kind of a scalar value, with its finest step in a system.
 type scale struct {
-	step  func(quantity.System) int64
-	parse func(string) (int64, error)
-	write func(int64, quantity.System) string
+	quantity.Scale
+	metric, imperial int64
 }
 
-var lengths = scale{
-	func(s quantity.System) int64 {
-		if s == quantity.Imperial {
-			return int64(fineImperial)
-		}
-		return int64(fineMetric)
-	},
-	func(text string) (int64, error) { l, err := quantity.ParseLength(text); return int64(l), err },
-	func(n int64, s quantity.System) string { return quantity.Length(n).In(s) },
-}
+var (
+	lengths = scale{quantity.Lengths, int64(fineMetric), int64(fineImperial)}
+	forces  = scale{quantity.Forces, int64(quantity.Newton / 10), int64(quantity.PoundForce / 10)}
+	times   = scale{quantity.Times, int64(quantity.Second / 10), int64(quantity.Second / 10)}
+	areas   = scale{quantity.Areas, int64(100 * quantity.SquareMillimetre), int64(quantity.Inch) * int64(quantity.Inch) / 4}
+)
 
-var forces = scale{
-	func(s quantity.System) int64 {
-		if s == quantity.Imperial {
-			return int64(quantity.PoundForce / 10)
-		}
-		return int64(quantity.Newton / 10)
-	},
-	func(text string) (int64, error) { f, err := quantity.ParseForce(text); return int64(f), err },
-	func(n int64, s quantity.System) string { return quantity.Force(n).In(s) },
-}
-
-var times = scale{
-	func(quantity.System) int64 { return int64(quantity.Second / 10) },
-	func(text string) (int64, error) { t, err := quantity.ParseTime(text); return int64(t), err },
-	func(n int64, _ quantity.System) string { return quantity.Time(n).S() + " s" },
-}
-
-var areas = scale{
-	func(s quantity.System) int64 {
-		if s == quantity.Imperial {
-			return int64(quantity.Inch) * int64(quantity.Inch) / 4
-		}
-		return int64(100 * quantity.SquareMillimetre)
-	},
-	func(text string) (int64, error) { a, err := quantity.ParseArea(text); return int64(a), err },
-	func(n int64, s quantity.System) string { return quantity.Area(n).In(s) },
+func (s scale) step(of quantity.System) int64 {
+	if of == quantity.Imperial {
+		return s.imperial
+	}
+	return s.metric
 }
 
 // below is the greatest multiple of a step that is no more than a number, above the least that is no less.
@@ -90,19 +64,17 @@ func below(n, step int64) int64 {
 
 func above(n, step int64) int64 { return -below(-n, step) }
 
-// base is an exact figure of a finding in base units of its kind, as a length in nanometres; false where it is none.
+// base is an exact figure of a finding in the finest unit of its kind, of a slope as it is; false where it is none.
 func base(exact, unit string) (*big.Rat, bool) {
-	r, ok := new(big.Rat).SetString(exact)
+	if unit == "1" {
+		return new(big.Rat).SetString(exact)
+	}
+	s, ok := quantity.Scales[unit]
 	if !ok {
 		return nil, false
 	}
-	of, ok := map[string]int64{
-		"mm": int64(quantity.Millimetre), "N": int64(quantity.Newton), "s": int64(quantity.Second), "cm2": int64(100 * quantity.SquareMillimetre), "1": 1,
-	}[unit]
-	if !ok {
-		return nil, false
-	}
-	return r.Mul(r, new(big.Rat).SetInt64(of)), true
+	n, err := s.Parse(exact + " " + unit)
+	return new(big.Rat).SetInt64(n), err == nil
 }
 
 // gap is by how much a finding misses its limit, in base units, without its sign; 0 where that is not known.

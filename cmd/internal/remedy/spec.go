@@ -49,6 +49,17 @@ type refused struct{ problem schema.Problem }
 
 func (r refused) Error() string { return r.problem.Error() }
 
+// impossible words why a changed spec is none.
+func impossible(r refused) string { return "such a door is not possible: " + r.problem.Found }
+
+// subjectOf is what findings on an option have as their subject.
+func subjectOf(option string) string {
+	if option == "" {
+		return "door"
+	}
+	return "option:" + option
+}
+
 // through takes a text the whole way through the house, as a spec that a user gives would go.
 func through(ctx context.Context, a *assess.Assessor, file string, text []byte) (*spec, error) {
 	docs, problems := schema.Read(file, text)

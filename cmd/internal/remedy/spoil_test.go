@@ -137,7 +137,7 @@ var spoilers = []func(*rand.Rand, map[string]any){
 		at(s, "site")["exposure"] = one(r, "exposed", "sheltered", "unknown")
 	},
 	func(r *rand.Rand, s map[string]any) {
-		s["fixed"] = []any{one(r, "/threshold", "/leaves", "/options/0", "/door/opening_force", "/threshold/segments/0/rise", "/approach/inside")}
+		s["fixed"] = []any{one(r, "/threshold", "/leaves", "/options/0", "/options/1", "/options/2/set", "/door/opening_force", "/threshold/segments/0/rise", "/approach/inside")}
 	},
 }
 

@@ -13,11 +13,7 @@ import (
 )
 
 type comparisonJSON struct {
-	Format     string            `json:"format"`
-	MadeBy     MadeBy            `json:"made_by"`
-	Mark       string            `json:"mark"`
-	Title      string            `json:"title,omitempty"`
-	Source     source            `json:"source"`
+	headJSON
 	Ahead      *string           `json:"ahead"`
 	By         *engine.Criterion `json:"by"`
 	Conclusion string            `json:"conclusion"`
@@ -104,9 +100,8 @@ type lackJSON struct {
 
 // AgainstJSON writes a comparison of two options as one line, format sillwright/comparison/1.
 func AgainstJSON(w io.Writer, c *explain.Comparison, by MadeBy) error {
-	d := c.Result.Door
 	out := comparisonJSON{
-		Format: "sillwright/comparison/1", MadeBy: by, Mark: d.Mark, Title: d.Title, Source: source{File: d.Document.File, Document: d.Document.Index},
+		headJSON:   headOf("sillwright/comparison/1", c.Result, by),
 		Conclusion: ahead(c), A: comparedOf(c, c.A), B: comparedOf(c, c.B),
 		Rules: []rulePairJSON{}, Alike: []string{}, Difference: differenceOf(c.Leakage), Paths: []pathPairJSON{}, Cautions: []oneCautionJSON{}, Lacks: []lackJSON{},
 	}

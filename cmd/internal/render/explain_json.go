@@ -10,14 +10,8 @@ import (
 )
 
 type explanationJSON struct {
-	Format   string        `json:"format"`
-	MadeBy   MadeBy        `json:"made_by"`
-	Mark     string        `json:"mark"`
-	Title    string        `json:"title,omitempty"`
-	Source   source        `json:"source"`
-	Verdict  string        `json:"verdict"`
-	CanOrder bool          `json:"can_be_ordered"`
-	Accepted bool          `json:"by_acceptance"`
+	headJSON
+	verdictJSON
 	Asked    askedJSON     `json:"asked"`
 	Groups   []groupJSON   `json:"groups"`
 	Others   []namedJSON   `json:"others"`
@@ -111,7 +105,7 @@ type neededJSON struct {
 func ExplanationJSON(w io.Writer, e *explain.Explanation, a *remedy.Answer, by MadeBy) error {
 	r := e.Result
 	out := explanationJSON{
-		Format: "sillwright/explanation/1", MadeBy: by, Mark: r.Door.Mark, Title: r.Door.Title, Source: sourceJSON(r), Verdict: r.Verdict, CanOrder: r.CanOrder, Accepted: r.ByAcceptance(),
+		headJSON: headOf("sillwright/explanation/1", r, by), verdictJSON: verdictOf(r),
 		Asked: askedJSON{orNull(e.Scope.Option), orNull(e.Scope.Rule)}, Groups: []groupJSON{}, Others: []namedJSON{}, Remedies: answerOf(a), Needs: []neededJSON{}, Cautions: cautionsJSON(r),
 	}
 	for _, g := range e.Groups {

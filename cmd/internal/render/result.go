@@ -32,15 +32,33 @@ type source struct {
 	Cell     *string `json:"cell"`
 }
 
+// headJSON says what a document about a door is, and of which door.
+type headJSON struct {
+	Format string `json:"format"`
+	MadeBy MadeBy `json:"made_by"`
+	Mark   string `json:"mark"`
+	Title  string `json:"title,omitempty"`
+	Source source `json:"source"`
+}
+
+func headOf(format string, r *assess.Result, by MadeBy) headJSON {
+	return headJSON{format, by, r.Door.Mark, r.Door.Title, sourceJSON(r)}
+}
+
+// verdictJSON says how a door stands.
+type verdictJSON struct {
+	Verdict  string `json:"verdict"`
+	CanOrder bool   `json:"can_be_ordered"`
+	Accepted bool   `json:"by_acceptance"`
+}
+
+func verdictOf(r *assess.Result) verdictJSON {
+	return verdictJSON{r.Verdict, r.CanOrder, r.ByAcceptance()}
+}
+
 type resultJSON struct {
-	Format    string              `json:"format"`
-	MadeBy    MadeBy              `json:"made_by"`
-	Mark      string              `json:"mark"`
-	Title     string              `json:"title,omitempty"`
-	Source    source              `json:"source"`
-	Verdict   string              `json:"verdict"`
-	CanOrder  bool                `json:"can_be_ordered"`
-	Accepted  bool                `json:"by_acceptance"`
+	headJSON
+	verdictJSON
 	Rulebooks []bookJSON          `json:"rulebooks"`
 	Findings  []policies.Finding  `json:"findings"`
 	RankedBy  []engine.Criterion  `json:"ranked_by"`
@@ -83,9 +101,7 @@ type askJSON struct {
 // JSON writes a result as one line, format sillwright/result/1.
 func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 	out := resultJSON{
-		Format: "sillwright/result/1", MadeBy: by, Mark: r.Door.Mark, Title: r.Door.Title,
-		Source:  sourceJSON(r),
-		Verdict: r.Verdict, CanOrder: r.CanOrder, Accepted: r.ByAcceptance(), Findings: placed(r, ordered(r.Findings)), Unused: append([]string{}, r.Unused...),
+		headJSON: headOf("sillwright/result/1", r, by), verdictJSON: verdictOf(r), Findings: placed(r, ordered(r.Findings)), Unused: append([]string{}, r.Unused...),
 		RankedBy: r.Order, Rulebooks: []bookJSON{}, Options: []optionJSON{}, Conflicts: []conflictJSON{}, Cautions: cautionsJSON(r), Facts: map[string]factJSON{},
 		Duty: dutyOf(r.Door), House: allowanceOf(r.Door),
 	}
