@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 
 	"sillwright/cmd/internal/assess"
+	"sillwright/policies"
 )
 
 // Answer is what can be done about a door that fails, or whose options do.
@@ -29,6 +30,25 @@ type Remedy struct {
 
 	by     *node
 	search *search
+}
+
+// Unheeded are the rules that only advise and that the changed door, with its option, fails.
+func (m Remedy) Unheeded() []policies.Finding {
+	var out []policies.Finding
+	add := func(findings []policies.Finding) {
+		for _, f := range findings {
+			if f.Level == policies.Should && f.Outcome == policies.Fail && f.Accepted == nil {
+				out = append(out, f)
+			}
+		}
+	}
+	add(m.Result.Findings)
+	for _, o := range m.Result.Options {
+		if o.ID == m.Option {
+			add(o.Findings)
+		}
+	}
+	return out
 }
 
 // Step is one thing to do on site or to order otherwise, in words.

@@ -135,7 +135,21 @@ func proof(m remedy.Remedy) string {
 			text += fmt.Sprintf("; option %s %s %s %s at %s", clean(o.ID), verb, strings.Join(strings.Fields(leak(o.Leakage, u)), " "), u.name, atPressure(m.Result))
 		}
 	}
-	return text + "."
+	return text + "." + unheeded(m)
+}
+
+// unheeded tells which rules that only advise fail all the same.
+func unheeded(m remedy.Remedy) string {
+	var titles []string
+	for _, f := range m.Unheeded() {
+		if !slices.Contains(titles, f.Title) {
+			titles = append(titles, f.Title)
+		}
+	}
+	if len(titles) == 0 {
+		return ""
+	}
+	return " Advice that it does not heed: " + strings.Join(titles, "; ") + "."
 }
 
 // attempt is a finding that nothing settles, with the moves that its rule names and why each does not serve.
