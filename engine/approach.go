@@ -15,6 +15,7 @@ func sideFacts(d *door.Door, a door.Approach) fact.Set {
 	facts := make(fact.Set, sideMost)
 	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "role", d.Leaf.Role, word)
+	putPlace(facts, d)
 	put(facts, "location", d.Leaf.Location, word)
 	put(facts, "exposure", d.Site.Exposure, word)
 	facts["outer_side"] = fact.Fact{Value: a.Side == "outside", At: []string{a.Pointer}}

@@ -63,6 +63,7 @@ func yes(b bool) any               { return b }
 func length(l quantity.Length) any { return int64(l) }
 func newtons(f quantity.Force) any { return int64(f) }
 func area(a quantity.Area) any     { return int64(a) }
+func day(d quantity.Date) any      { return int64(d) }
 
 func doorFacts(shared *scoring) fact.Set {
 	d := shared.d

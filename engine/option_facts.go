@@ -29,6 +29,7 @@ func (shared *scoring) common() fact.Set {
 	put(facts, "duty_use", d.Duty.Use, word)
 	put(facts, "escape_route", d.Leaf.Escape, yes)
 	put(facts, "unit", d.Site.Unit, word)
+	putPlace(facts, d)
 	put(facts, "closer", d.Leaf.Closer, yes)
 	put(facts, "spring_hinges", d.Leaf.SpringHinges, yes)
 	put(facts, "latch", d.Leaf.Latch, yes)

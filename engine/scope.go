@@ -14,6 +14,7 @@ func putScope(facts fact.Set, d *door.Door) {
 	put(facts, "accessible_route", d.Site.AccessibleRoute, yes)
 	put(facts, "unit", d.Site.Unit, word)
 	put(facts, "role", d.Leaf.Role, word)
+	putPlace(facts, d)
 	put(facts, "opens", d.Leaf.Opens, word)
 	put(facts, "glazed", d.Leaf.Glazed, yes)
 	put(facts, "transfer_area", d.Leaf.TransferArea, area)
@@ -21,6 +22,13 @@ func putScope(facts fact.Set, d *door.Door) {
 	put(facts, "starting_force", d.Leaf.StartingForce, newtons)
 	put(facts, "outdoor_impervious", d.Approach[0].Impervious, yes)
 	put(facts, "outdoor_falls_away", d.Approach[0].FallsAway, yes)
+}
+
+// putPlace adds what the doors, sides and options of some codes are told apart by.
+func putPlace(facts fact.Set, d *door.Door) {
+	put(facts, "applied", d.Site.Applied, day)
+	put(facts, "leads_to", d.Leaf.LeadsTo, word)
+	put(facts, "exit", d.Leaf.Exit, yes)
 }
 
 // putLevels adds the floors and the top of the threshold, each against the other:

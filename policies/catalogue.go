@@ -15,6 +15,9 @@ import (
 type Rulebook struct {
 	ID           string            `json:"id"`
 	Title        string            `json:"title"`
+	Language     string            `json:"language"`   // that the text is written in, by its tag of BCP 47; none: English
+	OwnTitle     string            `json:"own_title"`  // in that language
+	Superseded   string            `json:"superseded"` // by what and since when; none: current
 	Cite         string            `json:"cite"`
 	Edition      string            `json:"edition"`
 	Publisher    string            `json:"publisher"`
@@ -26,6 +29,8 @@ type Rulebook struct {
 	Decisions    map[string]string `json:"decisions"`
 	NotJudged    []string          `json:"not_judged"` // what the text asks and no rule here does
 	Rules        []*Rule           `json:"-"`          // as written
+
+	Own string `json:"-"` // the file of a rulebook that is not built in; "": it is
 
 	file   string
 	doc    schema.Document

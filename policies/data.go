@@ -13,7 +13,8 @@ import (
 )
 
 // number reads a limit's value into its exact unit: nanometres, femtonewtons,
-// microdegrees, square nanometres, nanoseconds, micropascals or those of a rate, whichever the written unit belongs to. The error names none
+// microdegrees, square nanometres, nanoseconds, micropascals or those of a rate, whichever the written unit belongs to,
+// or days. The error names none
 // of these: whoever asks knows which is due.
 func number(text string) (kind quantity.Kind, value int64, err error) {
 	if l, err := quantity.ParseLength(text); err == nil {
@@ -39,6 +40,9 @@ func number(text string) (kind quantity.Kind, value int64, err error) {
 	}
 	if r, err := quantity.ParseFlowPerLength(text); err == nil {
 		return quantity.KindFlowPerLength, int64(r), nil
+	}
+	if d, err := quantity.ParseDate(text); err == nil {
+		return quantity.KindDate, int64(d), nil
 	}
 	return "", 0, fmt.Errorf("%q is no number with a unit", text)
 }

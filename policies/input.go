@@ -48,7 +48,7 @@ func fits(d fact.Description, value any) bool {
 	case fact.Truth:
 		_, ok := value.(bool)
 		return ok
-	case fact.Length, fact.Force, fact.Angle, fact.Area:
+	case fact.Length, fact.Force, fact.Angle, fact.Area, fact.Date:
 		if n, ok := value.(json.Number); ok {
 			_, err := n.Int64()
 			return err == nil

@@ -104,7 +104,7 @@ var measures = map[string]string{
 	string(quantity.KindAngle): "an angle, such as 90 deg", string(quantity.KindTime): "a time, such as 5 s",
 	string(quantity.KindArea):     "an area, such as 76 cm2",
 	string(quantity.KindPressure): "a pressure, such as 75 Pa", string(quantity.KindFlowPerArea): "a flow per area, such as 0.5 cfm/ft2",
-	string(quantity.KindFlowPerLength): "a flow per length, such as 2.25 m3/(h m)",
+	string(quantity.KindFlowPerLength): "a flow per length, such as 2.25 m3/(h m)", string(quantity.KindDate): "a date, such as 2025-07-29",
 }
 
 // kindFor is the kind of value that the limit of a fact has; "": any.

@@ -114,6 +114,9 @@ func (p *Policies) add(file string, src []byte) []schema.Problem {
 
 // take adds a rulebook as it is.
 func (p *Policies) take(book *Rulebook) {
+	if book.Superseded != "" {
+		book.Cite += " (superseded)" // wherever a clause is told
+	}
 	p.Rulebooks = append(p.Rulebooks, book)
 	for _, r := range book.Rules {
 		p.rules[r.ID] = r

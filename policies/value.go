@@ -48,6 +48,8 @@ func (v value) words(system quantity.System) string {
 			return quantity.Area(n).In(system)
 		case "time":
 			return quantity.Time(n).S() + " s"
+		case "date":
+			return quantity.Date(n).Day()
 		case "flow":
 			return Significant(float(x)*1000, math.Round) + " L/s"
 		case "low_flow":
@@ -159,6 +161,8 @@ func (v value) measure() *Measure {
 			return number64(quantity.Area(n).CM2(), "cm2")
 		case "time":
 			return number64(quantity.Time(n).S(), "s")
+		case "date":
+			return &Measure{Value: quantity.Date(n).Day()}
 		case "flow", "target_flow":
 			return &Measure{Value: float(x) * 1000, Unit: "L/s"} // an estimate has no exact value
 		case "incline":

@@ -96,7 +96,7 @@ const (
 )
 
 // read parses the quantity here with parse; bad values become problems.
-func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle | quantity.Area | quantity.Time](c cursor, kind quantity.Kind, s sign, parse func(string) (T, error)) Maybe[T] {
+func read[T int64 | float64 | quantity.Length | quantity.Force | quantity.Angle | quantity.Area | quantity.Time | quantity.Date](c cursor, kind quantity.Kind, s sign, parse func(string) (T, error)) Maybe[T] {
 	out := Maybe[T]{Pointer: c.at.pointer}
 	if !c.has() || (c.node.Kind != schema.String && c.node.Kind != schema.Number) {
 		return out
@@ -169,6 +169,10 @@ func (c cursor) angle() Maybe[quantity.Angle] {
 
 func (c cursor) time() Maybe[quantity.Time] {
 	return read(c, quantity.KindTime, notNegative, quantity.ParseTime)
+}
+
+func (c cursor) date() Maybe[quantity.Date] {
+	return read(c, quantity.KindDate, anySign, quantity.ParseDate)
 }
 
 func (c cursor) slope() Maybe[quantity.Slope] {

@@ -66,7 +66,7 @@ func readSite(c cursor) Site {
 	s := Site{
 		Serves: c.child("serves").word(), Work: c.child("work").word(), Exposure: c.child("exposure").word(),
 		Finish: finish.word(), OpenFlue: c.child("open_flue").truth(),
-		AccessibleRoute: c.child("accessible_route").truth(), Unit: c.child("unit").word(), Pressure: readPressure(c.child("pressure")), DegreeDays: c.child("degree_days").si(quantity.KindDegreeDays, notNegative),
+		AccessibleRoute: c.child("accessible_route").truth(), Applied: c.child("applied").date(), Unit: c.child("unit").word(), Pressure: readPressure(c.child("pressure")), DegreeDays: c.child("degree_days").si(quantity.KindDegreeDays, notNegative),
 	}
 	if finish.has() && finish.node.Kind == schema.Object {
 		s.Finish.Known, s.Finish.Value = true, "to come"
@@ -90,6 +90,7 @@ func readConstruction(c cursor) Construction {
 	width := c.child("clear_width")
 	out := Construction{
 		Operation: c.child("operation").word(), Location: c.child("location").word(), Opens: c.child("opens").word(), Powered: c.child("powered").word(),
+		LeadsTo: c.child("leads_to").word(), Exit: c.child("exit").truth(),
 		Role: c.child("role").word(), Glazed: c.child("glazed").truth(), TransferArea: c.child("transfer_area").area(),
 		FireRated: c.child("fire_rated").truth(), SmokeControl: c.child("smoke_control").truth(), Escape: c.child("escape_route").truth(),
 		Height: c.child("height").length(positive), Thickness: c.child("thickness").length(positive), OpeningDepth: c.child("opening_depth").length(notNegative),

@@ -49,6 +49,7 @@ type Site struct {
 	Serves, Work, Exposure Maybe[string]
 	AccessibleRoute        Maybe[bool]
 	Unit                   Maybe[string]          // kind of dwelling unit
+	Applied                Maybe[quantity.Date]   // the day of the application
 	Finish                 Maybe[string]          // fitted, or to come
 	FinishThickness        Maybe[quantity.Length] // of a finish to come; it is laid under the leaf too
 	OpenFlue               Maybe[bool]
@@ -73,7 +74,8 @@ type Air struct {
 // Construction is what the spec says under its key `door`.
 type Construction struct {
 	Operation, Location, Opens, Powered Maybe[string]
-	Role                                Maybe[string]
+	Role, LeadsTo                       Maybe[string]
+	Exit                                Maybe[bool] // a final exit
 	FireRated, SmokeControl, Escape     Maybe[bool]
 	Glazed                              Maybe[bool]
 	TransferArea                        Maybe[quantity.Area] // for ventilation air, beside the gap under the leaf

@@ -15,7 +15,7 @@ import (
 // Fact is a quantity or a word that rules read about a subject. A fact that is not in
 // a Set is not known.
 type Fact struct {
-	Value   any      `json:"value"` // string, bool, int64 (nm, fN, microdegrees, nm2), or a structure of these
+	Value   any      `json:"value"` // string, bool, int64 (nm, fN, microdegrees, nm2, days), or a structure of these
 	At      []string `json:"at"`    // the JSON Pointers that it came from
 	Formula string   `json:"formula,omitempty"`
 
@@ -46,12 +46,13 @@ const (
 	Force     Kind = "force"  // whole femtonewtons
 	Angle     Kind = "angle"  // whole microdegrees
 	Area      Kind = "area"   // whole square nanometres
+	Date      Kind = "date"   // whole days from 1970-01-01
 	Structure Kind = "structure"
 )
 
 // IsKind tells the name of a kind.
 func IsKind(name string) bool {
-	return slices.Contains([]Kind{Word, Truth, Length, Force, Angle, Area, Structure}, Kind(name))
+	return slices.Contains([]Kind{Word, Truth, Length, Force, Angle, Area, Date, Structure}, Kind(name))
 }
 
 // Description says what a fact is, to a person.

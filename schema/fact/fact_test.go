@@ -6,7 +6,7 @@ import (
 )
 
 func TestFactsSayHowToFindThemOut(t *testing.T) {
-	kinds := []Kind{Word, Truth, Length, Force, Angle, Area, Structure}
+	kinds := []Kind{Word, Truth, Length, Force, Angle, Area, Date, Structure}
 	for _, name := range Names() {
 		d, _ := Describe(name)
 		if d.Title == "" || d.Pointer == "" || d.Measure == "" || !slices.Contains(kinds, d.Kind) {

@@ -183,6 +183,7 @@ var kinds = map[Kind]kindInfo{
 	KindModulus:     {[]string{"GPa", "MPa"}, "3.3 GPa"},
 	KindSlope:       {[]string{"%"}, "1:50 or 2 %"},
 	KindNumber:      {nil, "40"},
+	KindDate:        {nil, "2025-07-29"},
 }
 
 // aliases are spellings that mean one unit beyond doubt.
@@ -195,7 +196,10 @@ var aliases = map[string]string{
 // Allowed says in words what a value of the kind looks like.
 func (k Kind) Allowed() string {
 	info := kinds[k]
-	if info.units == nil {
+	switch {
+	case k == KindDate:
+		return "a date such as " + info.example
+	case info.units == nil:
 		return fmt.Sprintf("a number such as %s", info.example)
 	}
 	return fmt.Sprintf("%s %s such as %s", article(string(k)), k, info.example)

@@ -63,6 +63,8 @@ type BookVerdict struct {
 	ID, Title, Cite, Verdict string
 	Always                   bool
 	NotJudged                []string // what its text asks and no rule here does
+	Superseded               string   // by what and since when; "": it is current
+	Own                      string   // the file of a rulebook that is not built in; "": it is
 }
 
 // Option is one option with its verdict and place.
@@ -190,7 +192,7 @@ func (a *Assessor) conclude(d *door.Door, j *judged) (*Result, error) {
 	}
 	for _, ref := range j.in.Rulebooks {
 		book, _ := a.Policies.Rulebook(ref.ID)
-		r.Rulebooks = append(r.Rulebooks, BookVerdict{book.ID, book.Title, book.Cite, r.bookVerdict(book.ID), book.Always, book.NotJudged})
+		r.Rulebooks = append(r.Rulebooks, BookVerdict{book.ID, book.Title, book.Cite, r.bookVerdict(book.ID), book.Always, book.NotJudged, book.Superseded, book.Own})
 	}
 	r.Verdict, r.Standing = r.proven(r.Verdict), r.proven(r.Standing)
 	slices.SortStableFunc(r.Cautions, func(a, b Caution) int { return cmp.Compare(rank(a.ID), rank(b.ID)) })

@@ -125,6 +125,8 @@ func scalar(kind string, value any, system quantity.System) string {
 			return quantity.Angle(n).Deg() + " deg"
 		case string(fact.Area):
 			return quantity.Area(n).In(system)
+		case string(fact.Date):
+			return quantity.Date(n).Day()
 		case "time":
 			return quantity.Time(n).S() + " s"
 		case "pressure": // whole micropascals

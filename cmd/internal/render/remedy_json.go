@@ -70,7 +70,7 @@ func remedyOf(m remedy.Remedy) remedyJSON {
 	if m.Result != nil {
 		out.Verdict = &m.Result.Verdict
 		for _, b := range m.Result.Rulebooks {
-			out.Rulebooks = append(out.Rulebooks, bookJSON{b.ID, b.Verdict, append([]string{}, b.NotJudged...)})
+			out.Rulebooks = append(out.Rulebooks, bookOf(b))
 		}
 	}
 	return out

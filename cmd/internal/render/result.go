@@ -75,6 +75,13 @@ type bookJSON struct {
 	ID        string   `json:"id"`
 	Verdict   string   `json:"verdict"`
 	NotJudged []string `json:"not_judged"`
+
+	Superseded *string `json:"superseded"`
+	Own        *string `json:"own"`
+}
+
+func bookOf(b assess.BookVerdict) bookJSON {
+	return bookJSON{b.ID, b.Verdict, append([]string{}, b.NotJudged...), orNull(b.Superseded), orNull(b.Own)}
 }
 
 type factJSON struct {
@@ -106,7 +113,7 @@ func JSON(w io.Writer, r *assess.Result, by MadeBy) error {
 		Duty: dutyOf(r.Door), House: allowanceOf(r.Door),
 	}
 	for _, b := range r.Rulebooks {
-		out.Rulebooks = append(out.Rulebooks, bookJSON{b.ID, b.Verdict, append([]string{}, b.NotJudged...)})
+		out.Rulebooks = append(out.Rulebooks, bookOf(b))
 	}
 	words := wordingOf(r)
 	for _, o := range r.Options {
@@ -160,6 +167,8 @@ func factOf(name string, f fact.Fact) factJSON {
 		out.Value, out.Unit = json.Number(quantity.Force(n).N()), "N"
 	case d.Kind == fact.Angle:
 		out.Value, out.Unit = json.Number(quantity.Angle(n).Deg()), "deg"
+	case d.Kind == fact.Date:
+		out.Value = quantity.Date(n).Day()
 	case d.Kind == fact.Area:
 		out.Value, out.Unit = json.Number(quantity.Area(n).CM2()), "cm2"
 	}

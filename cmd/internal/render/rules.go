@@ -34,6 +34,12 @@ func Rulebooks(w io.Writer, books []*policies.Rulebook) error {
 			note = "always runs"
 		}
 		p.sides("", b.ID+"  "+b.Title, note, "")
+		if text := textOf(b); text != "" {
+			p.text("  ", "Text "+text+".")
+		}
+		if b.Superseded != "" {
+			p.text("  ", "Superseded "+b.Superseded+".")
+		}
 		for _, r := range b.Rules {
 			p.b.WriteString("  " + left(strings.TrimPrefix(r.ID, b.ID+"/"), 24) + left(r.Level, 9) + left(r.Provenance, 11) + left(r.Title, 54) + "\n")
 		}
@@ -127,6 +133,12 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 		by += ", " + b.Jurisdiction
 	}
 	p.text("", fmt.Sprintf("%s; %s. Level: %s. Source: %s.", b.Title, by, r.Level, provenances[r.Provenance]))
+	if text := textOf(b); text != "" {
+		p.text("", "Text "+text+".")
+	}
+	if b.Superseded != "" {
+		p.text("", "Superseded "+b.Superseded+". Ask which edition binds the door.")
+	}
 	p.blank()
 	p.text("Asks:    ", r.Asks)
 	p.text("Why:     ", r.Why)

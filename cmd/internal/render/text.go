@@ -360,6 +360,7 @@ func (p *page) left(r *assess.Result) {
 		}
 		p.text("    ", strings.Join(titles[reason], "; ")+": "+reason+".")
 	}
+	p.standing(r.Rulebooks)
 	first := true
 	for _, b := range r.Rulebooks {
 		if len(b.NotJudged) > 0 {
