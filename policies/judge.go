@@ -33,6 +33,11 @@ func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
 	if err := in.check(); err != nil {
 		return nil, err
 	}
+	return p.together(ctx, in, p.judgeKept)
+}
+
+// judgeKept judges by what is kept where it can, and keeps what is new.
+func (p *Policies) judgeKept(ctx context.Context, in Input) ([]Finding, error) {
 	q := inquiries.Get().(*inquiry)
 	defer q.done()
 	singly, err := q.singles(p, in)
@@ -40,7 +45,7 @@ func (p *Policies) Judge(ctx context.Context, in Input) ([]Finding, error) {
 		return nil, err
 	}
 	if !singly {
-		return p.JudgeAnew(ctx, in)
+		return p.judgeAll(ctx, in)
 	}
 	out := make([]Finding, len(q.asked))
 	p.kept.find(q, out)
@@ -107,6 +112,10 @@ func (p *Policies) JudgeAnew(ctx context.Context, in Input) ([]Finding, error) {
 	if err := in.check(); err != nil {
 		return nil, err
 	}
+	return p.together(ctx, in, p.judgeAll)
+}
+
+func (p *Policies) judgeAll(ctx context.Context, in Input) ([]Finding, error) {
 	outcomes, err := p.outcomes(ctx, in)
 	if err != nil {
 		return nil, err

@@ -42,6 +42,9 @@ type Policies struct {
 	plans     plans
 	anew      bool // nothing is kept, for the numbers are others than those of the rules
 	kept      kept
+
+	own      *Own      // a folder of rulebooks that are not built in
+	confined *confined // where its questions run; nil: it has none
 }
 
 // Ref asks for a rulebook.
@@ -51,25 +54,28 @@ type Ref struct {
 }
 
 // Load reads, checks and compiles the built-in rulebooks and questions.
-func Load(ctx context.Context) (*Policies, error) {
+func Load(ctx context.Context) (*Policies, error) { return LoadWith(ctx, nil, nil) }
+
+// builtIn reads and checks the built-in rulebooks and questions. Its queries are still to be made.
+func builtIn() (*Policies, *ast.Compiler, error) {
 	modules, err := Modules()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	p := &Policies{rules: map[string]*Rule{}}
 	compiler, err := p.ask(modules)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	digest := sha256.New()
 	if err := p.readAll(digest); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	for _, name := range slices.Sorted(maps.Keys(modules)) {
 		digest.Write([]byte(modules[name]))
 	}
 	p.Digest = hex.EncodeToString(digest.Sum(nil))[:12]
-	return p, p.prepare(ctx, compiler)
+	return p, compiler, nil
 }
 
 // readAll reads every built-in rulebook, or tells all that is wrong with any.
@@ -150,7 +156,7 @@ func (p *Policies) ask(modules map[string]string) (*ast.Compiler, error) {
 
 // prepare makes the query for the rules that are loaded.
 func (p *Policies) prepare(ctx context.Context, compiler *ast.Compiler) error {
-	data, err := p.Data()
+	data, err := p.dataOf(func(b *Rulebook) bool { return p.confined == nil || !slices.Contains(p.confined.ids, b.ID) })
 	if err != nil {
 		return err
 	}
@@ -175,14 +181,18 @@ func (p *Policies) With(ctx context.Context, compiler *ast.Compiler, data map[st
 
 // over makes the queries over a data document.
 func (p *Policies) over(ctx context.Context, compiler *ast.Compiler, data map[string]any) (err error) {
-	store := inmem.NewFromObjectWithOpts(data, inmem.OptRoundTripOnWrite(true), inmem.OptReturnASTValuesOnRead(true))
 	for name, query := range map[string]*rego.PreparedEvalQuery{"outcomes": &p.query, "singly": &p.single} {
-		*query, err = rego.New(rego.Query("data.sillwright."+name), rego.Compiler(compiler), rego.Store(store), rego.StrictBuiltinErrors(true)).PrepareForEval(ctx)
-		if err != nil {
+		if *query, err = queried(ctx, compiler, data, name); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// queried makes a query over a data document.
+func queried(ctx context.Context, compiler *ast.Compiler, data map[string]any, name string) (rego.PreparedEvalQuery, error) {
+	store := inmem.NewFromObjectWithOpts(data, inmem.OptRoundTripOnWrite(true), inmem.OptReturnASTValuesOnRead(true))
+	return rego.New(rego.Query("data.sillwright."+name), rego.Compiler(compiler), rego.Store(store), rego.StrictBuiltinErrors(true)).PrepareForEval(ctx)
 }
 
 // Modules gives the Rego sources by file name, tests left out.
@@ -201,8 +211,16 @@ func Modules() (map[string]string, error) {
 
 // Data is the document that the questions read: every rule with its limits in exact units.
 func (p *Policies) Data() (map[string]any, error) {
+	return p.dataOf(func(*Rulebook) bool { return true })
+}
+
+// dataOf is the same of some rulebooks.
+func (p *Policies) dataOf(has func(*Rulebook) bool) (map[string]any, error) {
 	books := map[string]any{}
 	for _, book := range p.Rulebooks {
+		if !has(book) {
+			continue
+		}
 		rules := []any{}
 		for _, r := range book.Rules {
 			d, err := r.data()
@@ -219,27 +237,40 @@ func (p *Policies) Data() (map[string]any, error) {
 // compile builds the modules strictly and with the pinned capabilities only: no rule can
 // reach a network, a clock or an environment.
 func compile(modules map[string]string) (*ast.Compiler, error) {
-	src, err := files.ReadFile("capabilities.json")
+	parsed, capabilities, err := parse(modules)
 	if err != nil {
 		return nil, err
-	}
-	capabilities, err := ast.LoadCapabilitiesJSON(strings.NewReader(string(src)))
-	if err != nil {
-		return nil, err
-	}
-	parsed := map[string]*ast.Module{}
-	for name, text := range modules {
-		m, err := ast.ParseModuleWithOpts(name, text, ast.ParserOptions{Capabilities: capabilities, RegoVersion: ast.RegoV1, ProcessAnnotation: true})
-		if err != nil {
-			return nil, err
-		}
-		parsed[name] = m
 	}
 	c := ast.NewCompiler().WithStrict(true).WithCapabilities(capabilities)
 	if c.Compile(parsed); c.Failed() {
 		return nil, c.Errors
 	}
 	return c, nil
+}
+
+// pinned are the capabilities that every question is limited to.
+func pinned() (*ast.Capabilities, error) {
+	src, err := files.ReadFile("capabilities.json")
+	if err != nil {
+		return nil, err
+	}
+	return ast.LoadCapabilitiesJSON(strings.NewReader(string(src)))
+}
+
+func parse(modules map[string]string) (map[string]*ast.Module, *ast.Capabilities, error) {
+	capabilities, err := pinned()
+	if err != nil {
+		return nil, nil, err
+	}
+	parsed := map[string]*ast.Module{}
+	for name, text := range modules {
+		m, err := ast.ParseModuleWithOpts(name, text, ast.ParserOptions{Capabilities: capabilities, RegoVersion: ast.RegoV1, ProcessAnnotation: true})
+		if err != nil {
+			return nil, nil, err
+		}
+		parsed[name] = m
+	}
+	return parsed, capabilities, nil
 }
 
 // Rulebook gives a rulebook by its id.

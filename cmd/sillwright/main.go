@@ -9,6 +9,7 @@ import (
 	"syscall"
 
 	"sillwright/cmd/internal/cli"
+	"sillwright/cmd/internal/confined"
 )
 
 // room is how much memory is taken before what is no longer needed is looked for more often, and spare how much, in per cent
@@ -19,6 +20,9 @@ const (
 )
 
 func main() {
+	if len(os.Args) == 2 && os.Args[1] == confined.Argument {
+		confined.Serve()
+	}
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(room)
 	}

@@ -86,6 +86,11 @@ func New(ctx context.Context) (*Assessor, error) {
 	if err != nil {
 		return nil, err
 	}
+	return By(p)
+}
+
+// By judges by rules that are loaded.
+func By(p *policies.Policies) (*Assessor, error) {
 	c, err := catalogue.Generic()
 	if err != nil {
 		return nil, err

@@ -35,24 +35,55 @@ func All(ctx context.Context) (*policies.Policies, []Case, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		own := a
-		if file.Seals != nil {
-			if own, err = assess.New(ctx); err != nil {
-				return nil, nil, err
-			}
-			if problems := own.Catalogue.Add("seals.json", file.Seals); len(problems) > 0 {
-				return nil, nil, problems[0]
-			}
+		own, err := Of(a.Policies, file, book.ID+".cases.yaml")
+		if err != nil {
+			return nil, nil, err
 		}
-		for _, c := range file.Cases {
-			in, err := measured(own, c)
-			if err != nil {
-				return nil, nil, fmt.Errorf("%s.cases.yaml:%d: %s: %w", book.ID, c.Line, c.Name, err)
-			}
-			out = append(out, Case{c, book.ID + ".cases.yaml", in})
-		}
+		out = append(out, own...)
 	}
 	return a.Policies, out, nil
+}
+
+// Of gives the cases of one rulebook, measured with the seals that their file brings.
+func Of(p *policies.Policies, file *policies.CaseFile, name string) ([]Case, error) {
+	a, err := assess.By(p)
+	if err != nil {
+		return nil, err
+	}
+	if file.Seals != nil {
+		if problems := a.Catalogue.Add("seals.json", file.Seals); len(problems) > 0 {
+			return nil, problems[0]
+		}
+	}
+	var out []Case
+	for _, c := range file.Cases {
+		in, err := measured(a, c)
+		if err != nil {
+			return nil, fmt.Errorf("%s:%d: %s: %w", name, c.Line, c.Name, err)
+		}
+		out = append(out, Case{c, name, in})
+	}
+	return out, nil
+}
+
+// Lacking names the outcomes of a rule that no case shows, of those that it must be seen to give or say why it never does.
+func Lacking(r *policies.Rule, file *policies.CaseFile) []string {
+	return slices.DeleteFunc(owed(r), func(outcome string) bool {
+		shown := slices.ContainsFunc(file.Cases, func(c policies.Case) bool { return c.Rule == r.ID && c.Outcome == outcome })
+		return shown || file.Never[r.ID][outcome] != ""
+	})
+}
+
+// owed are the outcomes that a rule must be seen to give.
+func owed(r *policies.Rule) []string {
+	out := []string{policies.Unknown}
+	if r.Level != policies.Caution {
+		out = append(out, policies.Pass, policies.Fail)
+	}
+	if len(r.Applies) > 0 {
+		out = append(out, policies.NotApplicable)
+	}
+	return out
 }
 
 // read reads the one door of a text.

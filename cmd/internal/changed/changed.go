@@ -19,6 +19,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"sillwright/schema"
@@ -167,6 +168,33 @@ func (s *Set) Gone(name string) []string {
 		}
 		dir = filepath.Dir(dir)
 	}
+}
+
+// GoneFrom gives the files that the revision has in a folder, and the working tree has no more.
+func (s *Set) GoneFrom(dir string) []string {
+	if !filepath.IsAbs(dir) {
+		dir = filepath.Join(s.dir, dir)
+	}
+	real, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return nil
+	}
+	below, err := filepath.Rel(s.root, real)
+	if err != nil || !filepath.IsLocal(below) {
+		return nil
+	}
+	var out []string
+	for name, differs := range s.differs {
+		file := filepath.FromSlash(name)
+		if !differs || filepath.Dir(file) != below {
+			continue
+		}
+		if _, err := os.Lstat(filepath.Join(s.root, file)); err != nil {
+			out = append(out, file)
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // changed looks a path up, and what it lies in: a submodule is listed as one.

@@ -13,6 +13,7 @@ import (
 
 func newBundle(s streams) *cobra.Command {
 	var output string
+	var own rulebooksFlag
 	cmd := &cobra.Command{
 		Use:   "bundle --output FILE",
 		Short: "Write the rules as a bundle for stock OPA",
@@ -37,13 +38,14 @@ sillwright, and accepted deviations, verdicts and the ranking of options come af
 			if output == "-" && terminal(s.out) {
 				return errors.New("--output - is a terminal, and a bundle is no text; allowed: a FILE, or - into a pipe or a file")
 			}
-			p, err := policies.Load(cmd.Context())
+			p, err := own.loadRules(cmd.Context(), s)
 			if err != nil {
-				return fmt.Errorf("the built-in rules do not load: %w", err)
+				return err
 			}
 			return writeBundle(s, p, output)
 		},
 	}
+	own.add(cmd, "")
 	cmd.Flags().StringVarP(&output, "output", "o", "", "write the bundle to this `FILE`, whole or not at all; - is standard output")
 	return cmd
 }

@@ -112,7 +112,7 @@ It does not replace the local code, the authority, or a licensed fire or gas spe
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see: %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newLint(s), newExplain(s), newFit(s), newRules(s), newSchema(s), newBundle(s), newVersion(s))
+	root.AddCommand(newCheck(s), newLint(s), newExplain(s), newFit(s), newRules(s), newSchema(s), newBundle(s), newRulebook(s), newVersion(s))
 	return root
 }
 

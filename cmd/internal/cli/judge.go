@@ -26,6 +26,7 @@ var Formats = map[string][]string{
 // judgeFlags say how doors are judged and where the report goes.
 type judgeFlags struct {
 	projectFlags
+	rulebooksFlag
 	format        string
 	output        string
 	seals         []string
@@ -37,6 +38,7 @@ type judgeFlags struct {
 
 func (f *judgeFlags) add(cmd *cobra.Command) {
 	f.projectFlags.add(cmd)
+	f.rulebooksFlag.add(cmd, ", in place of the project's")
 	cmd.Flags().StringVar(&f.format, "format", "text", either(Formats[cmd.Name()]))
 	cmd.Flags().StringVar(&f.output, "output", "", "write the report to this `FILE`, whole or not at all")
 	cmd.Flags().StringArrayVar(&f.seals, "seals", nil, "add the seals of this catalogue `FILE`, besides those of the project; may be given again")
@@ -84,12 +86,20 @@ func words(order []engine.Criterion) string {
 
 // assessor loads the rules, the project and the seals.
 func (f *judgeFlags) assessor(ctx context.Context, s streams) (*assess.Assessor, error) {
-	a, err := assess.New(ctx)
+	file, err := f.open(ctx, s)
 	if err != nil {
-		return nil, fmt.Errorf("the built-in rules do not load: %w", err)
+		return nil, err
+	}
+	p, err := f.rules(ctx, s, file)
+	if err != nil {
+		return nil, err
+	}
+	a, err := assess.By(p)
+	if err != nil {
+		return nil, err
 	}
 	a.Strict, a.Order = f.strict, f.order
-	catalogues, err := f.load(ctx, s, a)
+	catalogues, err := f.load(ctx, s, a, file)
 	if err != nil {
 		return nil, err
 	}
@@ -120,7 +130,7 @@ func addSeals(ctx context.Context, s streams, a *assess.Assessor, files, added [
 
 // shared lists the files on which every door rests.
 func (f *judgeFlags) shared(a *assess.Assessor) []string {
-	out := slices.Clone(f.seals)
+	out := slices.Concat(f.seals, a.Policies.Own().Files())
 	if p := a.Project; p != nil {
 		out = append(out, p.File)
 		for _, c := range p.Catalogues {

@@ -130,6 +130,9 @@ func (f *lintFlags) changed(ctx context.Context, s streams, a *assess.Assessor) 
 			differs = append(differs, file)
 		}
 	}
+	if own := a.Policies.Own(); own != nil { // so did a rulebook that is gone
+		differs = append(differs, set.GoneFrom(own.Dir)...)
+	}
 	if f.project == "" && !f.noProject { // one that is gone held for these doors, too
 		differs = append(differs, set.Gone(project.FileName)...)
 	}

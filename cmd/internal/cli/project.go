@@ -68,21 +68,35 @@ func (f *projectFlags) day(now time.Time) (string, error) {
 	return now.UTC().Format(time.DateOnly), nil
 }
 
-// load reads the project file that is named or found, and its seal catalogues. It gives these, so that none is read again.
-func (f *projectFlags) load(ctx context.Context, s streams, a *assess.Assessor) (catalogues []string, err error) {
+// projectFile is a project file as it was read.
+type projectFile struct {
+	name string // "": there is none
+	src  []byte
+}
+
+// open reads the project file that is named or found.
+func (f *projectFlags) open(ctx context.Context, s streams) (projectFile, error) {
 	file, err := f.file(s)
 	if file == "" || err != nil {
-		return nil, err
+		return projectFile{}, err
+	}
+	src, err := readFile(ctx, file)
+	if err != nil {
+		return projectFile{}, fmt.Errorf("project file %w", err)
+	}
+	return projectFile{file, src}, nil
+}
+
+// load holds the project file against the rules, and reads its seal catalogues. It gives these, so that none is read again.
+func (f *projectFlags) load(ctx context.Context, s streams, a *assess.Assessor, file projectFile) (catalogues []string, err error) {
+	if file.name == "" {
+		return nil, nil
 	}
 	day, err := f.day(time.Now())
 	if err != nil {
 		return nil, err
 	}
-	src, err := readFile(ctx, file)
-	if err != nil {
-		return nil, fmt.Errorf("project file %w", err)
-	}
-	p, problems := project.Read(shown(file), src, a.Policies, day)
+	p, problems := project.Read(shown(file.name), file.src, a.Policies, day)
 	if p != nil {
 		a.Project = p
 		for _, c := range p.Catalogues {

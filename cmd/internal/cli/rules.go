@@ -12,6 +12,7 @@ import (
 
 func newRules(s streams) *cobra.Command {
 	var book string
+	var own rulebooksFlag
 	cmd := &cobra.Command{
 		Use:     "rules [ID]",
 		Short:   "List the rules, or print one in full with its source",
@@ -19,9 +20,9 @@ func newRules(s streams) *cobra.Command {
 		Example: "  sillwright rules\n  sillwright rules --rulebook us-ada-2010\n  sillwright rules us-ada-2010/threshold-profile",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			p, err := policies.Load(cmd.Context())
+			p, err := own.loadRules(cmd.Context(), s)
 			if err != nil {
-				return fmt.Errorf("the built-in rules do not load: %w", err)
+				return err
 			}
 			if len(args) == 1 && book != "" {
 				return fmt.Errorf("%s and --rulebook %s; allowed: one of them", args[0], book)
@@ -44,6 +45,7 @@ func newRules(s streams) *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&book, "rulebook", "", "list only this rulebook")
+	own.add(cmd, "")
 	return cmd
 }
 
@@ -58,11 +60,26 @@ func oneRule(s streams, p *policies.Policies, id string) error {
 		}
 		return fmt.Errorf("rule %q is not known%s; list them with: sillwright rules", id, schema.Nearest(id, ids))
 	}
-	file, err := policies.Cases(r.Rulebook.ID)
+	file, err := casesOf(p, r.Rulebook)
 	if err != nil {
-		return err
+		return refused(s, err)
 	}
 	return render.Rule(s.out, r, file.Cases)
+}
+
+// casesOf reads the cases of a rulebook; one of the user's own may have none.
+func casesOf(p *policies.Policies, b *policies.Rulebook) (*policies.CaseFile, error) {
+	if b.Own == "" {
+		return policies.Cases(b.ID)
+	}
+	file, problems := p.Own().Cases(b.ID)
+	switch {
+	case len(problems) > 0:
+		return nil, policies.Problems(problems)
+	case file == nil:
+		return &policies.CaseFile{Rulebook: b.ID}, nil
+	}
+	return file, nil
 }
 
 func allBooks(p *policies.Policies) []string {

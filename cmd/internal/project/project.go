@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"maps"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -72,6 +73,7 @@ func Read(file string, src []byte, rules *policies.Policies, day string) (*Proje
 	sum := sha256.Sum256(src)
 	r := &reader{rules: rules, out: &Project{File: file, Digest: hex.EncodeToString(sum[:])[:12], Day: day, Levels: map[string]string{}, byMark: map[string][]int{}, doc: docs[0]}}
 	r.rulebooks()
+	r.rulebooksDir()
 	r.levels()
 	r.catalogues()
 	r.accepted()
@@ -86,6 +88,22 @@ func Read(file string, src []byte, rules *policies.Policies, day string) (*Proje
 	}
 	return r.out, nil
 }
+
+// RulebooksDir gives the folder of own rulebooks that a project file names, "" where it names none, and where that is written. What is wrong with
+// the file is told by Read.
+func RulebooksDir(file string, src []byte) (dir string, at schema.Problem) {
+	docs, problems := schema.Read(file, src)
+	if len(problems) > 0 || len(docs) != 1 {
+		return "", at
+	}
+	n, ok := docs[0].Root.Member("rulebooks_dir")
+	if !ok || n.Kind != schema.String || n.Text == "" || fromRoot(n.Text) {
+		return "", at
+	}
+	return beside(file, n.Text), docs[0].Problem("/rulebooks_dir", fmt.Sprintf("the folder %q, which cannot be taken", n.Text), "a path from the folder of this file to a folder of rulebooks", "see what is told of it, or take it out")
+}
+
+func fromRoot(name string) bool { return path.IsAbs(name) || filepath.IsAbs(name) }
 
 // Unreadable is the problem of a catalogue that could not be read.
 func (p *Project) Unreadable(c Catalogue, why error) schema.Problem {

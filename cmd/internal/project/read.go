@@ -3,7 +3,6 @@ package project
 import (
 	"fmt"
 	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -60,6 +59,12 @@ func (r *reader) rulebooks() {
 			r.report(pointer, fmt.Sprintf("%q a second time", ref.ID), "each rulebook once, in one variant", "take one of them out")
 		}
 		r.out.Rulebooks = append(r.out.Rulebooks, ref)
+	}
+}
+
+func (r *reader) rulebooksDir() {
+	if n, ok := r.out.doc.Root.Member("rulebooks_dir"); ok && n.Kind == schema.String && fromRoot(n.Text) {
+		r.report("/rulebooks_dir", fmt.Sprintf("the path %q from the root", n.Text), "a path from the folder of this file", "write where it lies from there, so that it is found on other machines too")
 	}
 }
 
@@ -123,7 +128,7 @@ func (r *reader) catalogues() {
 		switch {
 		case n.Kind != schema.String || n.Text == "":
 			continue
-		case path.IsAbs(n.Text) || filepath.IsAbs(n.Text):
+		case fromRoot(n.Text):
 			r.report(pointer, fmt.Sprintf("the path %q from the root", n.Text), "a path from the folder of this file", "write where it lies from there, so that it is found on other machines too")
 		case slices.ContainsFunc(r.out.Catalogues, func(o Catalogue) bool { return o.Path == c.Path }):
 			r.report(pointer, fmt.Sprintf("catalogue %q a second time", n.Text), "each catalogue once", "take one of them out")

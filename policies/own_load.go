@@ -1,0 +1,151 @@
+package policies
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"path"
+	"slices"
+	"strings"
+
+	"golang.org/x/text/language"
+
+	"sillwright/schema"
+)
+
+// LoadWith loads the built-in rulebooks with those of a folder. start starts the process in which questions of a user run, and is called
+// only where there are any. Of what the folder holds nothing touches a built-in rule: its ids are other ones, its Rego is compiled and
+// runs in that process alone, and there beside its own rulebooks alone. What is wrong is told all at once, as Problems.
+func LoadWith(ctx context.Context, own *Own, start func() (Confined, error)) (*Policies, error) {
+	p, compiler, err := builtIn()
+	if err != nil || own == nil {
+		if err == nil {
+			err = p.prepare(ctx, compiler)
+		}
+		return p, err
+	}
+	p.own = own
+	digest := sha256.New()
+	for _, f := range own.files {
+		fmt.Fprintf(digest, "%s %d\n", f.name, len(f.src))
+		digest.Write(f.src)
+	}
+	p.Digest += "+" + hex.EncodeToString(digest.Sum(nil))[:12]
+	var wrong Problems
+	if len(own.questions()) > 0 {
+		process, err := start()
+		if err != nil {
+			return nil, fmt.Errorf("the process for the questions of %s does not start: %w", own.Dir, err)
+		}
+		p.confined = &confined{process: process, asked: map[string]declaredQuestion{}, files: map[string]string{}}
+		if wrong, err = p.confined.read(own); err != nil {
+			p.Close()
+			return nil, err
+		}
+		wrong = append(wrong, p.confined.declare(p.questions)...)
+	}
+	if len(wrong) == 0 { // rules whose question could not be read would each be told as wrong too
+		wrong = p.readOwn(own)
+	}
+	if len(wrong) == 0 && p.confined != nil {
+		found, err := p.confine()
+		if err != nil {
+			p.Close()
+			return nil, err
+		}
+		wrong = found
+	}
+	if len(wrong) > 0 {
+		p.Close()
+		return nil, wrong
+	}
+	return p, p.prepare(ctx, compiler)
+}
+
+// Close ends the process of a user's questions, if there is one.
+func (p *Policies) Close() {
+	if p.confined != nil {
+		p.confined.process.Close()
+	}
+}
+
+// Own is the folder of rulebooks that are not built in; nil: there is none.
+func (p *Policies) Own() *Own { return p.own }
+
+// readOwn reads the rulebooks of a folder.
+func (p *Policies) readOwn(own *Own) Problems {
+	var wrong Problems
+	var added []*Rulebook
+	for _, f := range own.books() {
+		book, problems := readRulebook(f.path, f.src)
+		if book == nil {
+			wrong = append(wrong, problems...)
+			continue
+		}
+		book.Own = f.path
+		problems = append(problems, book.ownFaults()...)
+		if other, taken := p.Rulebook(book.ID); taken {
+			problems = append(problems, book.doc.Problem("/id", fmt.Sprintf("the id %q, which is that of %s", book.ID, whose(other)), "an id of its own", "name it otherwise"))
+			wrong = append(wrong, inOrder(problems)...)
+			continue
+		}
+		book.Cite += " (own)" // wherever a clause is told
+		p.take(book)
+		added = append(added, book)
+		wrong = append(wrong, inOrder(append(problems, book.check(p.questions)...))...)
+	}
+	for _, b := range added {
+		wrong = append(wrong, p.brought(b)...)
+		if p.confined != nil && slices.ContainsFunc(b.Rules, func(r *Rule) bool { _, own := p.confined.files[r.Question]; return own }) {
+			p.confined.ids = append(p.confined.ids, b.ID)
+		}
+	}
+	slices.SortFunc(p.Rulebooks, func(a, b *Rulebook) int { return strings.Compare(a.ID, b.ID) })
+	return wrong
+}
+
+func whose(b *Rulebook) string {
+	if b.Own != "" {
+		return b.Own
+	}
+	return "a built-in rulebook"
+}
+
+// confine compiles the questions in the process, gives it the rulebooks that ask them, and looks for silence.
+func (p *Policies) confine() (Problems, error) {
+	data, err := p.dataOf(func(b *Rulebook) bool { return slices.Contains(p.confined.ids, b.ID) })
+	if err != nil {
+		return nil, err
+	}
+	src, err := json.Marshal(data)
+	if err != nil {
+		return nil, err
+	}
+	got, err := p.confined.ask(told{Data: src}, "compiling the questions of "+p.own.Dir)
+	switch {
+	case err != nil:
+		return nil, err
+	case got.Failed != "":
+		return nil, fmt.Errorf("the questions of %s: %s", p.own.Dir, got.Failed)
+	}
+	wrong := problemsOf(got.Faults)
+	for _, b := range p.Rulebooks {
+		if len(got.Faults) == 0 && slices.Contains(p.confined.ids, b.ID) {
+			wrong = append(wrong, p.confined.silent(b)...)
+		}
+	}
+	return wrong, p.confined.ended
+}
+
+// tongue holds that the language of a rulebook's text is one.
+func (b *Rulebook) tongue() []schema.Problem {
+	if _, err := language.Parse(b.Language); b.Language != "" && err != nil {
+		return []schema.Problem{b.doc.Problem("/language", fmt.Sprintf("language %q", b.Language), "a tag of BCP 47, such as fr or pt-PT", "write the tag of the language that the text is in")}
+	}
+	return nil
+}
+
+// named says whether a file has the name of its rulebook.
+func (b *Rulebook) named() bool { return path.Base(b.file) == b.ID+".yaml" }
