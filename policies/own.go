@@ -180,8 +180,7 @@ func unreadable(doc schema.Document, n *schema.Node, pointer string, depth int) 
 		out = append(out, doc.Problem(pointer, fmt.Sprintf("%q", n.Text), "a text in one line, of characters that print", "take out what does not print, and line breaks; a long text folds with >-"))
 	}
 	if many := len(n.Items) + len(n.Members); depth > 1 && many > mostOwnItems {
-		out = append(out, doc.Problem(pointer, fmt.Sprintf("%d entries", many), fmt.Sprintf("at most %d", mostOwnItems), "part the rule into several"))
-		return out
+		return append(out, doc.Problem(pointer, fmt.Sprintf("%d entries", many), fmt.Sprintf("at most %d", mostOwnItems), "part the rule into several"))
 	}
 	for i, item := range n.Items {
 		out = append(out, unreadable(doc, item, pointer+schema.Pointer(i), depth+1)...)
@@ -193,4 +192,16 @@ func unreadable(doc schema.Document, n *schema.Node, pointer string, depth int) 
 		out = append(out, unreadable(doc, m.Value, pointer+schema.Pointer(m.Key), depth+1)...)
 	}
 	return out
+}
+
+// endless is true of a rulebook with more rules, or longer lists in one, than any has: nothing else is looked at.
+func (b *Rulebook) endless() bool { return len(b.Rules) > mostOwnRules || longer(b.doc.Root, 0) }
+
+func longer(n *schema.Node, depth int) bool {
+	if n == nil {
+		return false
+	}
+	return depth > 1 && len(n.Items)+len(n.Members) > mostOwnItems ||
+		slices.ContainsFunc(n.Items, func(item *schema.Node) bool { return longer(item, depth+1) }) ||
+		slices.ContainsFunc(n.Members, func(m schema.Member) bool { return longer(m.Value, depth+1) })
 }

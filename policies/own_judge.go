@@ -8,12 +8,16 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"time"
 
 	"sillwright/schema"
 	"sillwright/schema/fact"
 )
 
-// single input of the query `singly`, for one rule and one subject.
+// mostOwnTime is what all rules of an own rulebook may take for one door, so that many slow ones are cut off like one that is endless.
+const mostOwnTime = 20 * time.Second
+
+// singleInput is the input of the query `singly`, for one rule and one subject.
 type singleInput struct {
 	Format  string            `json:"format"`
 	Answers map[string]Answer `json:"answers"`
@@ -27,10 +31,14 @@ func (c *confined) judge(p *Policies, in Input, ref Ref) ([]Finding, error) {
 		return nil, fmt.Errorf("no rulebook %q", ref.ID)
 	}
 	var out []Finding
+	began := time.Now()
 	for place, r := range book.Rules {
 		for _, s := range in.Subjects {
 			if s.Kind != r.Subject {
 				continue
+			}
+			if time.Since(began) > mostOwnTime {
+				return nil, fmt.Errorf("rulebook %s was cut off at rule %s: its rules took more than %s for one door. Nothing was judged by it", ref.ID, r.ID, mostOwnTime)
 			}
 			o, err := c.outcome(r, place, ref, in.Answers, s)
 			if err != nil {
@@ -71,9 +79,9 @@ func (c *confined) outcome(r *Rule, place int, ref Ref, answers map[string]Answe
 	case err != nil:
 		return outcome{}, err
 	case got.Failed != "":
-		return outcome{}, fmt.Errorf("%s failed for %s: %s. Nothing was judged", about, s.ID, got.Failed)
+		return outcome{}, fmt.Errorf("%s failed for %s: %s", about, s.ID, got.Failed)
 	case got.Outcomes == nil || len(*got.Outcomes) != 1:
-		return outcome{}, fmt.Errorf("%s said nothing of %s; an answer is due in every case, and nothing was judged", about, s.ID)
+		return outcome{}, fmt.Errorf("%s said nothing of %s: an answer is due in every case", about, s.ID)
 	}
 	d := json.NewDecoder(bytes.NewReader((*got.Outcomes)[0]))
 	d.UseNumber()
@@ -82,7 +90,7 @@ func (c *confined) outcome(r *Rule, place int, ref Ref, answers map[string]Answe
 		return outcome{}, fmt.Errorf("%s answers in another shape than is due: %w", about, err)
 	}
 	if wrong := o.misshapen(r); wrong != "" {
-		return outcome{}, fmt.Errorf("%s answers for %s with %s. Nothing was judged", about, s.ID, wrong)
+		return outcome{}, fmt.Errorf("%s answers for %s with %s", about, s.ID, wrong)
 	}
 	o.Subject = s.ID
 	return o, nil
@@ -147,7 +155,7 @@ func (c *confined) silent(book *Rulebook) Problems {
 		}
 		s := fact.Subject{ID: r.Subject, Kind: r.Subject, Facts: fact.Set{}}
 		if _, err := c.outcome(r, place, Ref{ID: book.ID}, nil, s); err != nil {
-			wrong = append(wrong, c.at(r.Question, "question "+r.Question+", where nothing is known: "+err.Error(), "an answer in every case", "where facts[rule.fact] is missing, give a check of state missing, with its needs"))
+			wrong = append(wrong, c.at(r.Question, "where nothing is known: "+err.Error(), "", "answer as DEVELOPERS.md says, \"How a question answers\"; a fact that is not known is a check of state missing, with its needs"))
 		}
 	}
 	return wrong

@@ -86,6 +86,10 @@ func (p *Policies) readOwn(own *Own) Problems {
 		}
 		book.Own = f.path
 		problems = append(problems, book.ownFaults()...)
+		if book.endless() {
+			wrong = append(wrong, inOrder(problems)...)
+			continue
+		}
 		if other, taken := p.Rulebook(book.ID); taken {
 			problems = append(problems, book.doc.Problem("/id", fmt.Sprintf("the id %q, which is that of %s", book.ID, whose(other)), "an id of its own", "name it otherwise"))
 			wrong = append(wrong, inOrder(problems)...)

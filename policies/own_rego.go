@@ -70,6 +70,11 @@ func ownModule(file, src string) (*ast.Module, []fault) {
 	}
 	for _, r := range m.Rules {
 		reaches(r, report)
+		for _, a := range r.Annotations {
+			if len(a.Schemas) > 0 {
+				report(a.Location, "schemas in METADATA", "a description, and under custom what the question reads and says", "take them out: they could be fetched from elsewhere")
+			}
+		}
 	}
 	return m, out
 }
@@ -106,9 +111,12 @@ func reaches(m *ast.Rule, report func(at *ast.Location, found, allowed, do strin
 			return false
 		}
 		head := ref[0].String()
-		if head == "input" || head == "data" {
+		switch head {
+		case "input", "data":
 			report(t.Location, ref.String(), "its rule and its facts", "read them from the arguments of answer")
 			return true
+		case "print":
+			report(t.Location, "a call of print", "an answer, and nothing else", "take it out; say in the values of a check what a person is to read")
 		}
 		return false
 	})

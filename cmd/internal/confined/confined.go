@@ -28,7 +28,7 @@ type Bounds struct {
 }
 
 // Usual are the bounds of a run. A rule takes a millisecond and the process some 60 MB; these are for a slow and busy machine.
-var Usual = Bounds{Time: 10 * time.Second, Memory: 512 << 20}
+var Usual = Bounds{Time: 5 * time.Second, Memory: 512 << 20}
 
 // memoryEnv tells the process its bound of memory.
 const memoryEnv = "SILLWRIGHT_CONFINED_MEMORY"

@@ -28,6 +28,14 @@ func (p *page) standing(books []assess.BookVerdict) {
 	}
 }
 
+// seen says where the text of a rule was seen; of a rulebook that is not built in, only its author says so.
+func seen(r *policies.Rule, provenance string) string {
+	if r.Rulebook.Own != "" {
+		return provenances[provenance] + ", as its author says"
+	}
+	return provenances[provenance]
+}
+
 // textOf tells in which language a text is written, and its title there; English texts go without.
 func textOf(b *policies.Rulebook) string {
 	if b.Language == "" {

@@ -119,7 +119,7 @@ func sourceOf(s explain.Section) string {
 	if f.Clause != "" {
 		text += ", " + f.Clause
 	}
-	text += ": " + provenances[f.Provenance] + ". Level: " + f.Level
+	text += ": " + seen(s.Rule, f.Provenance) + ". Level: " + f.Level
 	if f.LevelWas != "" {
 		text += ", by the project file; its own is " + f.LevelWas
 	}

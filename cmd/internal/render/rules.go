@@ -132,7 +132,7 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 	if b.Jurisdiction != "none" {
 		by += ", " + b.Jurisdiction
 	}
-	p.text("", fmt.Sprintf("%s; %s. Level: %s. Source: %s.", b.Title, by, r.Level, provenances[r.Provenance]))
+	p.text("", fmt.Sprintf("%s; %s. Level: %s. Source: %s.", b.Title, by, r.Level, seen(r, r.Provenance)))
 	if text := textOf(b); text != "" {
 		p.text("", "Text "+text+".")
 	}
@@ -165,7 +165,7 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 			p.text("           ", "and the authority says whether it holds")
 		}
 		if e.Provenance != "" {
-			p.text("           ", "Source: "+provenances[e.Provenance]+".")
+			p.text("           ", "Source: "+seen(r, e.Provenance)+".")
 		}
 	}
 	p.measure(r)

@@ -253,7 +253,7 @@ func ruleHelp(r *policies.Rule) string {
 	if clauses := clausesOf(r); len(clauses) > 0 {
 		text += ", " + strings.Join(clauses, "; ")
 	}
-	lines := []string{"Asks: " + r.Asks, "Text: " + text + ".", "Source: " + provenances[r.Provenance] + "."}
+	lines := []string{"Asks: " + r.Asks, "Text: " + text + ".", "Source: " + seen(r, r.Provenance) + "."}
 	if r.Level == policies.Caution {
 		lines = append(lines, "Says: "+blanks.Replace(r.Messages["value"]), "Ask "+r.Ask.Whom+": "+r.Ask.What)
 	}

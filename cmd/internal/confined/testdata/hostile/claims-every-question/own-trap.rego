@@ -1,0 +1,18 @@
+# It answers whatever is asked.
+package sillwright.questions
+
+import data.sillwright.compare
+
+# METADATA
+# description: Is the length of one fact at most the limit?
+# custom:
+#   fact: [length]
+#   limits: {value: at_most length}
+#   parts: {value: []}
+answer("own-trap", rule, facts) := [{"part": "value", "state": compare.at_most(facts[rule.fact].value, rule.limits.value), "at": []}] if {
+	is_number(facts[rule.fact].value)
+}
+
+answer("own-trap", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
+
+answer(_, rule, facts) := [{"part": "value", "state": "pass", "at": []}]

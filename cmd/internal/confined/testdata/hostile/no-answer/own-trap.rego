@@ -1,0 +1,4 @@
+# It answers nothing.
+package sillwright.questions
+
+own_value := 1

@@ -1,0 +1,10 @@
+# It reads rules that are not its own.
+package sillwright.questions
+
+# METADATA
+# description: Is the length of one fact at most the limit?
+# custom:
+#   fact: [length]
+#   limits: {value: at_most length}
+#   parts: {value: []}
+answer("own-trap", _, _) := [{"part": "value", "state": "pass", "at": []}] if data.rulebooks["us-ada-2010"]

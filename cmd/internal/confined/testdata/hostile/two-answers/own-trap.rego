@@ -1,0 +1,12 @@
+# It says two things at once.
+package sillwright.questions
+
+# METADATA
+# description: Is the length of one fact at most the limit?
+# custom:
+#   fact: [length]
+#   limits: {value: at_most length}
+#   parts: {value: []}
+answer("own-trap", _, _) := [{"part": "value", "state": "pass", "at": []}]
+
+answer("own-trap", rule, facts) := [{"part": "value", "state": "fail", "at": []}] if not facts[rule.fact]

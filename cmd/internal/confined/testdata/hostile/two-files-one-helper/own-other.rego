@@ -1,0 +1,17 @@
+package sillwright.questions
+
+import data.sillwright.compare
+
+# METADATA
+# description: Is the length of one fact at most the limit?
+# custom:
+#   fact: [length]
+#   limits: {value: at_most length}
+#   parts: {value: []}
+answer("own-other", rule, facts) := [{"part": "value", "state": compare.at_most(facts[rule.fact].value, rule.limits.value), "at": []}] if {
+	is_number(facts[rule.fact].value)
+}
+
+answer("own-other", rule, facts) := [compare.missing("value", rule.fact)] if not facts[rule.fact]
+
+own_helper := 2
