@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"sillwright/policies"
 )
@@ -31,7 +32,9 @@ func Proofs(w io.Writer, proofs []BookProof) error {
 		p.sides("", b.Book.ID+"  "+b.Book.Title, said, "")
 		p.text("  ", fmt.Sprintf("%s, %s, of which %s out as expected.", plural(len(b.Book.Rules), "rule", "rules"), plural(b.Tried, "case", "cases"), cameOut(b.Tried-len(b.Wrong))))
 		for _, line := range append(b.Wrong, b.Lacking...) {
-			p.text("  ", clean(line))
+			for i, part := range strings.Split(line, "\n") {
+				p.text(map[bool]string{true: "  ", false: "    "}[i == 0], clean(part))
+			}
 		}
 	}
 	return p.flush(w)

@@ -1,4 +1,4 @@
-# It answers with a quarter of a million checks.
+# It answers with a hundred thousand checks.
 package sillwright.questions
 
 # METADATA
@@ -7,7 +7,7 @@ package sillwright.questions
 #   fact: [length]
 #   limits: {value: at_most length}
 #   parts: {value: []}
-answer("own-trap", _, _) := own_18
+answer("own-trap", _, _) := own_17
 
 own_check := [{"part": "value", "state": "pass", "at": []}]
 
@@ -44,5 +44,3 @@ own_15 := array.concat(own_14, own_14)
 own_16 := array.concat(own_15, own_15)
 
 own_17 := array.concat(own_16, own_16)
-
-own_18 := array.concat(own_17, own_17)
