@@ -83,7 +83,7 @@ func (p *page) counts(books []*policies.Rulebook) {
 		total(b.ID, []*policies.Rulebook{b})
 	}
 	if len(books) > 1 {
-		total("together", books)
+		total(fmt.Sprintf("%d rulebooks", len(books)), books)
 	}
 	p.blank()
 	for _, s := range sources {

@@ -237,11 +237,17 @@ func (s *sarif) describe(e entry) sarifRule {
 		return own(clean(e.title), clean(e.title), clean(e.title))
 	}
 	b := r.Rulebook
+	properties := map[string]any{
+		"level": r.Level, "provenance": r.Provenance, "rulebook": b.ID, "text": b.Title, "edition": b.Edition, "publisher": b.Publisher, "clauses": clausesOf(r), "tags": []string{b.ID, r.Level},
+	}
+	for name, text := range map[string]string{"language": b.Language, "own_title": b.OwnTitle, "superseded": b.Superseded, "own": b.Own} {
+		if text != "" {
+			properties[name] = text
+		}
+	}
 	return sarifRule{
 		ID: r.ID, Short: plain(r.Title), Full: plain(r.Why), Help: plain(ruleHelp(r)), Default: sarifDefault{levelWeights[r.Level]},
-		Properties: map[string]any{
-			"level": r.Level, "provenance": r.Provenance, "rulebook": b.ID, "text": b.Title, "edition": b.Edition, "publisher": b.Publisher, "clauses": clausesOf(r), "tags": []string{b.ID, r.Level},
-		},
+		Properties: properties,
 	}
 }
 
