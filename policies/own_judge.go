@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -87,7 +88,7 @@ func (c *confined) outcome(r *Rule, place int, ref Ref, answers map[string]Answe
 	d.UseNumber()
 	var o outcome
 	if err := d.Decode(&o); err != nil {
-		return outcome{}, fmt.Errorf("%s answers in another shape than is due: %w", about, err)
+		return outcome{}, fmt.Errorf("%s answers for %s in another shape than is due: %s", about, s.ID, plainly(err))
 	}
 	if wrong := o.misshapen(r); wrong != "" {
 		return outcome{}, fmt.Errorf("%s answers for %s with %s", about, s.ID, wrong)
@@ -117,6 +118,12 @@ func (o *outcome) misshapen(r *Rule) string {
 		case c.State == "missing" && len(c.Needs) == 0:
 			return fmt.Sprintf("part %s that is missing, and does not say which fact it needs", c.Part)
 		}
+		if name := c.lacking(r); name != "" {
+			return fmt.Sprintf("no value {%s} of part %s, which its words use", name, c.Part)
+		}
+		if l := c.Limit; l.AtMost+l.AtLeast != "" && !slices.Contains([]string{"<=", ">="}, c.Comparator) {
+			return fmt.Sprintf("a limit of part %s and comparator %q; allowed: <= or >=", c.Part, c.Comparator)
+		}
 		for _, at := range c.At {
 			if !strings.HasPrefix(at, "/") {
 				return fmt.Sprintf("the place %q of part %s, which is no JSON Pointer", at, c.Part)
@@ -132,6 +139,28 @@ func (o *outcome) misshapen(r *Rule) string {
 		}
 	}
 	return ""
+}
+
+// lacking names a value that the words of its part use, and that it does not give.
+func (c check) lacking(r *Rule) string {
+	if c.State == "pass" || c.State == "missing" {
+		return ""
+	}
+	for _, name := range blank.FindAllString(r.Messages[c.Part]+r.Remedies[c.Part], -1) {
+		if plain := strings.Trim(name, "{}"); c.Values[plain] == nil {
+			return plain
+		}
+	}
+	return ""
+}
+
+// plainly words what of an answer has another shape than it should.
+func plainly(err error) string {
+	var typed *json.UnmarshalTypeError
+	if errors.As(err, &typed) {
+		return fmt.Sprintf("%s is a %s there", typed.Field, typed.Value)
+	}
+	return err.Error()
 }
 
 // unprintable gives a text among the values of a check that would not print.

@@ -292,6 +292,8 @@ func (p *Policies) Rule(id string) (*Rule, bool) {
 func (p *Policies) Refuse(ref Ref) (found, allowed, do string, wrong bool) {
 	book, ok := p.Rulebook(ref.ID)
 	switch {
+	case !ok && strings.HasPrefix(ref.ID, OwnPrefix):
+		return fmt.Sprintf("rulebook %q, which is not built in", ref.ID), schema.Choices(ref.ID, p.IDs()), "name the folder that has it: --rulebooks-dir FOLDER, or rulebooks_dir in the project file", true
 	case !ok:
 		return fmt.Sprintf("rulebook %q", ref.ID), schema.Choices(ref.ID, p.IDs()), "list them with: sillwright rules", true
 	case ref.Variant != "" && len(book.Variants) == 0:

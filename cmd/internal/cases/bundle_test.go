@@ -1,4 +1,4 @@
-package cases
+package cases_test
 
 import (
 	"bytes"
@@ -8,6 +8,7 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"reflect"
@@ -16,6 +17,7 @@ import (
 	"time"
 
 	"sillwright/cmd/internal/cli"
+	"sillwright/cmd/internal/confined"
 	"sillwright/cmd/internal/tools"
 	"sillwright/policies"
 )
@@ -203,4 +205,71 @@ func (f fleet) served(t *testing.T) {
 	if a := post(jsonOf(t, f.inputs[0])); string(a.Result) != "[]" {
 		t.Errorf("an input that is not wrapped: %.400s", a.Result)
 	}
+}
+
+// A bundle with rulebooks of a user's own says of them, in one evaluation with all others, what the program says that judges them apart.
+func TestStockOPAOnOwnRulebooks_Identity(t *testing.T) {
+	opa := tools.StockOPA(t)
+	dir := t.TempDir()
+	folder := filepath.Join(examples, "own-brief")
+	bundle := filepath.Join(dir, "rules.tar.gz")
+	sillwright(t, "bundle", "--rulebooks-dir", filepath.Join(folder, "rulebooks"), "-o", bundle)
+	own, err := policies.ReadOwn(filepath.Join(folder, "rulebooks"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := policies.LoadWith(context.Background(), own, confined.Start(confined.Usual))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer p.Close()
+	run(t, nil, opa, "check", "--strict", "--capabilities", capabilities, "--bundle", bundle)
+	doors, err := filepath.Glob(filepath.Join(folder, "*-[a-z]-[0-9][0-9]-*"))
+	if err != nil || len(doors) < 2 {
+		t.Fatal(doors, err)
+	}
+	for _, door := range doors {
+		src := sillwright(t, "check", "--project", filepath.Join(folder, "sillwright.yaml"), "--print-input", door)
+		input := filepath.Join(dir, "input.json")
+		write(t, input, src)
+		var in policies.Input
+		d := json.NewDecoder(bytes.NewReader(src))
+		d.UseNumber()
+		if err := d.Decode(&in); err != nil {
+			t.Fatal(err)
+		}
+		findings, err := p.Judge(context.Background(), in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var theirs []struct{ Rule, Subject, Outcome string }
+		said := run(t, nil, opa, "eval", "--strict-builtin-errors", "--capabilities", capabilities, "--bundle", bundle, "--input", input, "--format", "raw", policies.Query)
+		if err := json.Unmarshal(said, &theirs); err != nil || len(theirs) != len(findings) {
+			t.Fatalf("%d outcomes, %d findings, %v", len(theirs), len(findings), err)
+		}
+		outcomes := map[string]string{}
+		for _, o := range theirs {
+			outcomes[o.Rule+" "+o.Subject] = o.Outcome
+		}
+		apart := 0
+		for _, f := range findings {
+			if outcomes[f.Rule+" "+f.Subject] != f.Outcome {
+				t.Errorf("%s of %s: %s, stock OPA says %s", f.Rule, f.Subject, f.Outcome, outcomes[f.Rule+" "+f.Subject])
+			}
+			if f.Rulebook == "own-brief" {
+				apart++
+			}
+		}
+		if apart < 7 {
+			t.Errorf("%s: %d findings of the brief", door, apart)
+		}
+	}
+}
+
+// The process that runs the questions of a user is the program itself, which here is that of the tests.
+func TestMain(m *testing.M) {
+	if len(os.Args) == 2 && os.Args[1] == confined.Argument {
+		confined.Serve()
+	}
+	os.Exit(m.Run())
 }

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"sillwright/cmd/internal/assess"
 	"sillwright/policies"
@@ -130,6 +131,9 @@ func (c Case) Check(ctx context.Context, p *policies.Policies) error {
 	}
 	i := slices.IndexFunc(findings, func(f policies.Finding) bool { return f.Rule == c.Rule && f.Subject == c.Subject })
 	if i < 0 {
+		if r, ok := p.Rule(c.Rule); ok && r.Subject != strings.Split(c.Subject, ":")[0] {
+			return fmt.Errorf("no finding for %s: the rule judges each %s, which the case names under subject, such as %s", c.Subject, r.Subject, subjects[r.Subject])
+		}
 		return fmt.Errorf("no finding of %s for %s", c.Rule, c.Subject)
 	}
 	if got := differs(c.Case, findings[i]); got != "" {
@@ -137,6 +141,9 @@ func (c Case) Check(ctx context.Context, p *policies.Policies) error {
 	}
 	return nil
 }
+
+// subjects shows how a case names one of each kind.
+var subjects = map[string]string{"door": "door", "side": "side:inside", "leaf": "leaf:A", "option": "option:ID"}
 
 // differs says how a finding differs from what a case expects of it; "": it does not.
 func differs(c policies.Case, f policies.Finding) string {
@@ -147,6 +154,24 @@ func differs(c policies.Case, f policies.Finding) string {
 	if f.Outcome == c.Outcome && (c.Reason == "" || f.Reason == c.Reason) && (c.Clause == "" || f.Clause == c.Clause) && (c.Needs == nil || slices.Equal(needs, c.Needs)) {
 		return ""
 	}
-	return fmt.Sprintf("got  %s, reason %q, clause %q, needs %v: %s\nwant %s, reason %q, clause %q, needs %v",
-		f.Outcome, f.Reason, f.Clause, needs, f.Message, c.Outcome, c.Reason, c.Clause, c.Needs)
+	told := func(outcome, reason, clause string, needs []string) string {
+		text := outcome
+		for _, part := range []struct {
+			word, said string
+			asked      bool
+		}{{"reason", reason, c.Reason != ""}, {"clause", clause, c.Clause != ""}, {"needs", strings.Join(needs, ", "), c.Needs != nil}} {
+			if part.asked {
+				text += fmt.Sprintf(", %s %q", part.word, part.said)
+			}
+		}
+		return text
+	}
+	out := "got  " + told(f.Outcome, f.Reason, f.Clause, needs) + ": " + f.Message
+	if f.Found != "" {
+		out += "; found " + f.Found
+	}
+	if f.Allowed != "" {
+		out += "; allowed " + f.Allowed
+	}
+	return out + "\nwant " + told(c.Outcome, c.Reason, c.Clause, c.Needs)
 }

@@ -1,4 +1,4 @@
-package cases
+package cases_test
 
 import (
 	"bytes"
@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"sillwright/cmd/internal/tools"
+	"sillwright/cmd/internal/cases"
 	"sillwright/policies"
 )
 
@@ -162,7 +163,7 @@ func bundled(t *testing.T, p *policies.Policies) string {
 // the product: rule, subject, outcome, checks with their figures, and needs, byte for byte once keys are in order.
 func TestStockOPAGivesTheSameOutcomes_Identity(t *testing.T) {
 	opa := tools.StockOPA(t)
-	p, all, err := All(context.Background())
+	p, all, err := cases.All(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -170,9 +171,9 @@ func TestStockOPAGivesTheSameOutcomes_Identity(t *testing.T) {
 	for _, c := range all {
 		inputs = append(inputs, c.Input)
 	}
-	cases := filepath.Join(filepath.Dir(bundle), "cases.json")
-	write(t, cases, jsonOf(t, map[string]any{"cases": inputs}))
-	out := run(t, []byte(everyCase), opa, "eval", "--stdin", "--bundle", bundle, "--data", cases,
+	file := filepath.Join(filepath.Dir(bundle), "cases.json")
+	write(t, file, jsonOf(t, map[string]any{"cases": inputs}))
+	out := run(t, []byte(everyCase), opa, "eval", "--stdin", "--bundle", bundle, "--data", file,
 		"--strict", "--strict-builtin-errors", "--capabilities", capabilities, "--format", "raw")
 	var theirs []json.RawMessage
 	if err := json.Unmarshal(out, &theirs); err != nil {

@@ -150,7 +150,7 @@ func proofOf(ctx context.Context, p *policies.Policies, b *policies.Rulebook) (r
 	}
 	for _, c := range all {
 		if _, ok := p.Rule(c.Rule); !ok {
-			return out, fmt.Errorf("%s:%d: no rule %s", name, c.Line, c.Rule)
+			return out, fmt.Errorf("%s:%d: a case of rule %s, which the rulebook does not have", name, c.Line, c.Rule)
 		}
 		out.Tried++
 		if err := c.Check(ctx, p); err != nil {

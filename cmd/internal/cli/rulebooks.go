@@ -4,12 +4,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
 	"sillwright/cmd/internal/confined"
 	"sillwright/cmd/internal/project"
 	"sillwright/policies"
+	"sillwright/schema"
 )
 
 // rulebooksFlag names a folder of rulebooks that are not built in.
@@ -52,13 +54,33 @@ func refused(s streams, err error) error {
 
 // rules loads the rulebooks that the flag names, or else the project.
 func (f *judgeFlags) rules(ctx context.Context, s streams, file projectFile) (*policies.Policies, error) {
-	named := f.rulebooksFlag
-	if named.rulebooksDir != "" || file.name == "" {
-		return named.loadRules(ctx, s)
+	return f.rulebooksFlag.beside(ctx, s, file)
+}
+
+// here loads the rulebooks that the flag names, or else the project file of the current folder, so that a rule that a report names is found.
+func (f *rulebooksFlag) here(ctx context.Context, s streams) (*policies.Policies, error) {
+	if f.rulebooksDir != "" {
+		return f.loadRules(ctx, s)
+	}
+	quiet := s
+	quiet.err = io.Discard
+	file, err := (&projectFlags{}).open(ctx, quiet)
+	if err != nil {
+		file = projectFile{} // it is the business of those who judge by it
+	}
+	if dir, _ := project.RulebooksDir(file.name, file.src); dir != "" {
+		fmt.Fprintf(s.err, "project file: %s\n", schema.Printable(shown(file.name)))
+	}
+	return f.beside(ctx, s, file)
+}
+
+// beside loads the rulebooks that the flag names, or else a project file.
+func (f *rulebooksFlag) beside(ctx context.Context, s streams, file projectFile) (*policies.Policies, error) {
+	if f.rulebooksDir != "" || file.name == "" {
+		return f.loadRules(ctx, s)
 	}
 	dir, at := project.RulebooksDir(shown(file.name), file.src)
-	named.rulebooksDir = dir
-	p, err := named.loadRules(ctx, s)
+	p, err := (&rulebooksFlag{dir}).loadRules(ctx, s)
 	if err == nil || dir == "" {
 		return p, err
 	}

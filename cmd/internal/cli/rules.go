@@ -20,7 +20,7 @@ func newRules(s streams) *cobra.Command {
 		Example: "  sillwright rules\n  sillwright rules --rulebook us-ada-2010\n  sillwright rules us-ada-2010/threshold-profile",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			p, err := own.loadRules(cmd.Context(), s)
+			p, err := own.here(cmd.Context(), s)
 			if err != nil {
 				return err
 			}
@@ -45,7 +45,7 @@ func newRules(s streams) *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&book, "rulebook", "", "list only this rulebook")
-	own.add(cmd, "")
+	own.add(cmd, ", in place of the project's")
 	return cmd
 }
 

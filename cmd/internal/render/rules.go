@@ -157,7 +157,11 @@ func Rule(w io.Writer, r *policies.Rule, cases []policies.Case) error {
 	}
 	p.rows(r)
 	for _, e := range r.Exceptions {
-		p.text("Except:  ", e.Title+clauseText(r, e.ID)+". Then:")
+		var when []string
+		for _, c := range e.When {
+			when = append(when, conditionText(c))
+		}
+		p.text("Except:  ", e.Title+clauseText(r, e.ID)+". Condition: "+strings.Join(when, "; and ")+". Then:")
 		for _, name := range slices.Sorted(maps.Keys(e.Limits)) {
 			p.text("           ", plainName(name)+" "+limitText(e.Limits[name], r.Prints()))
 		}
