@@ -19,14 +19,35 @@ import (
 // only where there are any. Of what the folder holds nothing touches a built-in rule: its ids are other ones, its Rego is compiled and
 // runs in that process alone, and there beside its own rulebooks alone. What is wrong is told all at once, as Problems.
 func LoadWith(ctx context.Context, own *Own, start func() (Confined, error)) (*Policies, error) {
-	p, compiler, err := builtIn()
-	if err != nil || own == nil {
-		if err == nil {
-			err = p.prepare(ctx, compiler)
+	var asked *confined
+	if len(own.questions()) > 0 { // first, for what is wrong with these is wrong before any rule asks them
+		process, err := start()
+		if err != nil {
+			return nil, fmt.Errorf("the process for the questions of %s does not start: %w", own.Dir, err)
 		}
-		return p, err
+		asked = &confined{process: process, asked: map[string]declaredQuestion{}, files: map[string]string{}}
 	}
-	p.own = own
+	p, err := loadWith(ctx, own, asked)
+	if err != nil && asked != nil {
+		asked.process.Close()
+	}
+	return p, err
+}
+
+func loadWith(ctx context.Context, own *Own, asked *confined) (*Policies, error) {
+	if asked != nil {
+		if wrong, err := asked.read(own); err != nil || len(wrong) > 0 {
+			return nil, orProblems(err, wrong)
+		}
+	}
+	p, compiler, err := builtIn()
+	if err != nil {
+		return nil, err
+	}
+	if own == nil {
+		return p, p.prepare(ctx, compiler)
+	}
+	p.own, p.confined = own, asked
 	digest := sha256.New()
 	for _, f := range own.files {
 		fmt.Fprintf(digest, "%s %d\n", f.name, len(f.src))
@@ -34,34 +55,27 @@ func LoadWith(ctx context.Context, own *Own, start func() (Confined, error)) (*P
 	}
 	p.Digest += "+" + hex.EncodeToString(digest.Sum(nil))[:12]
 	var wrong Problems
-	if len(own.questions()) > 0 {
-		process, err := start()
-		if err != nil {
-			return nil, fmt.Errorf("the process for the questions of %s does not start: %w", own.Dir, err)
-		}
-		p.confined = &confined{process: process, asked: map[string]declaredQuestion{}, files: map[string]string{}}
-		if wrong, err = p.confined.read(own); err != nil {
-			p.Close()
-			return nil, err
-		}
-		wrong = append(wrong, p.confined.declare(p.questions)...)
+	if asked != nil {
+		wrong = asked.declare(p.questions)
 	}
-	if len(wrong) == 0 { // rules whose question could not be read would each be told as wrong too
+	if len(wrong) == 0 { // rules whose question says nothing of itself would each be told as wrong too
 		wrong = p.readOwn(own)
 	}
-	if len(wrong) == 0 && p.confined != nil {
-		found, err := p.confine()
-		if err != nil {
-			p.Close()
-			return nil, err
-		}
-		wrong = found
+	if len(wrong) == 0 && asked != nil {
+		wrong, err = p.confine()
 	}
-	if len(wrong) > 0 {
-		p.Close()
-		return nil, wrong
+	if err != nil || len(wrong) > 0 {
+		return nil, orProblems(err, wrong)
 	}
 	return p, p.prepare(ctx, compiler)
+}
+
+// orProblems is an error of the run, or else what is wrong with the files.
+func orProblems(err error, wrong Problems) error {
+	if err != nil {
+		return err
+	}
+	return wrong
 }
 
 // Close ends the process of a user's questions, if there is one.
