@@ -22,6 +22,16 @@ func putScope(facts fact.Set, d *door.Door) {
 	put(facts, "starting_force", d.Leaf.StartingForce, newtons)
 	put(facts, "outdoor_impervious", d.Approach[0].Impervious, yes)
 	put(facts, "outdoor_falls_away", d.Approach[0].FallsAway, yes)
+	put(facts, "outdoor_raisable", d.Approach[0].Raisable, yes)
+	putFrame(facts, d)
+}
+
+// putFrame: what the open leaf leaves clear, the frame leaves too. Where nobody measured the frame, it may be wider.
+func putFrame(facts fact.Set, d *door.Door) {
+	put(facts, "clear_width_frame", d.Leaf.FrameWidth, length)
+	if face := d.Leaf.FaceToStop; face.Known && !d.Leaf.FrameWidth.Known {
+		facts["clear_width_frame"] = fact.Fact{Value: int64(face.Value), OrMore: true, At: []string{face.Pointer}, Formula: "at least what is clear from the face of the open door to the stop"}
+	}
 }
 
 // putPlace adds what the doors, sides and options of some codes are told apart by.

@@ -100,6 +100,9 @@ func readConstruction(c cursor) Construction {
 	if out.FaceToStop.Known && out.LeastWidth.Known && out.LeastWidth.Value > out.FaceToStop.Value {
 		width.child("least").problem(out.LeastWidth.Value.MM()+" mm, more than face_to_stop", "at most face_to_stop, "+out.FaceToStop.Value.MM()+" mm", "check which is which: least is past whatever projects most")
 	}
+	if out.FrameWidth = width.child("frame").length(notNegative); out.FrameWidth.Known && out.FaceToStop.Known && out.FrameWidth.Value < out.FaceToStop.Value {
+		width.child("frame").problem(out.FrameWidth.Value.MM()+" mm, less than face_to_stop", "at least face_to_stop, "+out.FaceToStop.Value.MM()+" mm", "check which is which: frame leaves the leaf out")
+	}
 	readUse(c, &out)
 	readCloser(c, &out)
 	out.UnlatchingForce, out.StartingForce = c.child("unlatching_force").force(), c.child("starting_force").force()

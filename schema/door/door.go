@@ -82,6 +82,7 @@ type Construction struct {
 	Height, Thickness, OpeningDepth     Maybe[quantity.Length]
 	FaceToStop, LeastWidth              Maybe[quantity.Length]
 	PowerOffWidth, BreakOutWidth        Maybe[quantity.Length]
+	FrameWidth                          Maybe[quantity.Length] // between the faces of the frame, the leaf left out
 	ProjectionsGiven                    bool
 	Projections                         []Projection
 	SecurityOnly                        Maybe[bool]
@@ -137,6 +138,7 @@ type Approach struct {
 	Slope                           Maybe[quantity.Slope]
 	Step                            Maybe[quantity.Length]
 	FallsAway, Impervious, Firm     Maybe[bool]
+	Raisable                        Maybe[bool]            // the floor can be raised with little work
 	Route                           Maybe[quantity.Length] // width of the route along the wall
 	Pointer                         string
 }

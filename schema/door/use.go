@@ -48,7 +48,7 @@ func readApproach(side string, both cursor) Approach {
 		Side: side, From: c.child("from").word(), Route: c.child("route_width").length(notNegative), Depth: c.child("depth").length(notNegative),
 		BesideLatch: c.child("beside_latch").length(notNegative), BesideHinge: c.child("beside_hinge").length(notNegative),
 		RecessDepth: recess.child("depth").length(notNegative), RecessBeside: recess.child("beside").length(notNegative),
-		Slope: c.child("slope").slope(), Step: c.child("step").length(notNegative), FallsAway: c.child("falls_away").truth(), Impervious: c.child("impervious").truth(), Firm: c.child("firm").truth(), Pointer: c.at.pointer,
+		Slope: c.child("slope").slope(), Step: c.child("step").length(notNegative), FallsAway: c.child("falls_away").truth(), Impervious: c.child("impervious").truth(), Raisable: c.child("raisable").truth(), Firm: c.child("firm").truth(), Pointer: c.at.pointer,
 	}
 }
 

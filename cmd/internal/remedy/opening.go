@@ -15,6 +15,8 @@ func widenOpening(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
 		switch {
 		case strings.HasSuffix(at, "/power_off"):
 			return s.setting(a, field{scale: lengths, does: "Let the leaves open wider by hand, without power: a clear width of {to} in place of {from}.", more: true}, at)
+		case strings.HasSuffix(at, "/clear_width/frame"):
+			return s.setting(a, field{scale: lengths, does: "Fit a wider frame, with a wider leaf: {to} between its faces in place of {from}.", more: true}, at)
 		case strings.HasSuffix(at, "/break_out"):
 			return s.setting(a, field{scale: lengths, does: "Have the leaves break out wider: a clear width of {to} in place of {from}.", more: true}, at)
 		}
@@ -32,6 +34,9 @@ func widenOpening(s *spec, a aim, _ *catalogue.Catalogue) ([]proposal, string) {
 		ops := []Operation{s.put(width.Pointer, to.In(system))}
 		if least := s.door.Leaf.LeastWidth; least.Known {
 			ops = append(ops, s.put(least.Pointer, s.length(least.Pointer, least.Value+by)))
+		}
+		if frame := s.door.Leaf.FrameWidth; frame.Known {
+			ops = append(ops, s.put(frame.Pointer, s.length(frame.Pointer, frame.Value+by)))
 		}
 		for _, p := range s.door.Leaf.Projections {
 			if p.Leaves.Known {
