@@ -42,7 +42,6 @@ height_or_ramp(side, limits) := {
 	"values": {"side": {"word": side.side}},
 } if {
 	too_high(side, limits)
-	count(unmeasured(side)) > 0
 	known_upright(side) <= limits.height.at_most
 } else := {
 	"part": "height", "state": "missing", "at": side.needs, "values": {"side": {"word": side.side}},
@@ -54,9 +53,8 @@ height_or_ramp(side, limits) := {
 	known_upright(side) <= limits.height.at_most
 } else := side_height(side, limits.height)
 
-# Higher than the limit, and no higher than a ramp may be.
+# Higher than the limit, and no higher than a ramp may be; a height that is not known, null, is never higher.
 too_high(side, limits) if {
-	is_number(side.height)
 	compare.at_most(side.height, limits.height) == "fail"
 	compare.at_most(side.height, limits.ramp) == "pass"
 }

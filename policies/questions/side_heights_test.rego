@@ -96,3 +96,7 @@ test_fail_side_heights_half_known_too_high_for_a_ramp if rise_states(ramp_limits
 test_fail_side_heights_half_known_upright if rise_states(ramp_limits, half_known([[21, 0]], 21)) == [["height", "fail"]]
 
 test_unknown_side_heights_half_known_with_a_lip if rise_states(ramp_limits, half_known([[10, 100], [20, 0]], 30)) == [["height", "missing"]]
+
+test_pass_side_heights_low_with_a_run_not_known if rise_states(ramp_limits, rise_side([[15, -1]])) == [["height", "pass"]]
+
+test_fail_side_heights_higher_than_a_ramp_may_be_with_a_run_not_known if rise_states(ramp_limits, rise_side([[1001, -1]])) == [["height", "fail"]]

@@ -159,7 +159,7 @@ func TestCasesAreComplete(t *testing.T) {
 
 // titles are those that the source of a rule's case may begin with: that of its rulebook, or of the text that a clause names itself.
 func titles(r *policies.Rule) []string {
-	out := []string{r.Rulebook.Cite + " "}
+	out := []string{strings.TrimSuffix(r.Rulebook.Cite, " (superseded)") + " "}
 	for _, clause := range r.Clauses {
 		if title, _, _ := strings.Cut(clause, ", "); len(r.Rulebook.Variants) > 0 && strings.ContainsAny(title, " ") {
 			out = append(out, title)
