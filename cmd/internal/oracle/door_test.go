@@ -40,11 +40,18 @@ type door struct {
 	fitted                           []reading // with the seals of an option that rub on nothing
 	profile                          []part
 	drawn                            bool // the profile is given; an empty one is a level floor
+
+	// What the texts of central Europe ask besides.
+	german          string // variant of de-18040-2010
+	applied, leads  string // a date such as 2022-01-01; what the door leads to
+	closer, raising truth  // raising: the floor outside can be raised with little work
+	frame           value  // between the faces of the frame
 }
 
 // rulebooks are those that are asked, all of one door.
 var rulebooks = []string{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2018", "us-fha-1991",
-	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004"}
+	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004",
+	"de-18040-2010", "ch-sia500-2009", "at-b1600", "nl-bb-2012", "pl-wt-2022"}
 
 // decimal writes a number whose decimals end, or "".
 func decimal(v *big.Rat, places int) string {
@@ -126,6 +133,8 @@ func (d door) spec() []byte {
 	for _, id := range rulebooks {
 		if id == "uk-adm1-2015" && d.variant != "" {
 			books = append(books, object{"id": id, "variant": d.variant})
+		} else if id == "de-18040-2010" && d.german != "" {
+			books = append(books, object{"id": id, "variant": d.german})
 		} else {
 			books = append(books, id)
 		}
@@ -135,6 +144,7 @@ func (d door) spec() []byte {
 	put(outside, "from", d.from)
 	put(inside, "from", d.from)
 	putTruth(outside, "impervious", d.impervious)
+	putTruth(outside, "raisable", d.raising)
 	putValue(outside, "route_width", "mm", d.route)
 	putValue(inside, "route_width", "mm", d.route)
 	out["approach"] = object{"outside": outside, "inside": inside}
@@ -164,6 +174,7 @@ func (d door) site() object {
 	put(site, "exposure", d.exposure)
 	put(site, "unit", d.unit)
 	putTruth(site, "accessible_route", d.accessible)
+	put(site, "applied", d.applied)
 	return site
 }
 
@@ -177,12 +188,15 @@ func (d door) leaf() object {
 	putTruth(leaf, "escape_route", d.escape)
 	putTruth(leaf, "fire_rated", d.fire)
 	putTruth(leaf, "latch", d.latch)
+	putTruth(leaf, "closer", d.closer)
+	put(leaf, "leads_to", d.leads)
 	if d.security == yes {
 		leaf["operated_by"] = "security"
 	}
 	width := object{}
 	putValue(width, "face_to_stop", "mm", d.clear)
 	putValue(width, "least", "mm", d.least)
+	putValue(width, "frame", "mm", d.frame)
 	leaf["clear_width"] = width
 	putValue(leaf, "opening_depth", "mm", d.depth)
 	putValue(leaf, "unlatching_force", "N", d.unlatching)

@@ -271,7 +271,58 @@ func (s source) door() door {
 	if s.chance(0.5) {
 		s.kind(&d)
 	}
+	s.central(&d)
 	return d
+}
+
+// Limits of the texts of central Europe.
+var (
+	centralRises  = pool(nil, 1, "20", "20", "21", "25", "25", "30", "0.5", "10", "60", "1000")
+	centralForces = []*big.Rat{mm("25"), mm("25"), mm("24"), mm("26")}
+)
+
+// central adds what the texts of central Europe ask besides, and makes some doors of a kind that they are about.
+func (s source) central(d *door) {
+	p := 0.07
+	d.german = s.word(p, "part 1", "part 2", "part 2", "part 2 R")
+	d.applied = s.word(p, "2021-12-31", "2022-01-01", "2015-06-01", "2023-05-05")
+	d.leads = s.word(p, "road", "open-space", "stair-landing", "balcony", "corridor", "other")
+	d.closer, d.raising = s.truth(p), s.truth(p)
+	if d.frame = s.length(0.4, widths); d.frame.v != nil && d.clear.v != nil && below(d.frame.v, d.clear.v) {
+		d.frame = d.clear
+	}
+	if s.chance(0.6) {
+		return
+	}
+	if s.chance(0.6) && d.drawn {
+		h := func() *big.Rat {
+			if s.chance(0.3) {
+				return new(big.Rat)
+			}
+			return s.near(pick(s, centralRises...), nano)
+		}
+		d.profile = s.climb(h())
+		back := s.climb(h())
+		slices.Reverse(back)
+		for _, b := range append([]part{s.level()}, back...) {
+			b.rise.v = minus(new(big.Rat), b.rise.v)
+			d.profile = append(d.profile, b)
+		}
+	}
+	switch s.IntN(8) {
+	case 0: // an entrance that dwellings share
+		d.role, d.location, d.serves = "communal-entrance", "external", "common-area"
+	case 1: // a new house's garden door, or its front door
+		d.serves, d.work, d.location, d.role, d.leads = "dwelling", "new", "external", pick(s, "outdoor-space", "private-entrance"), pick(s, "road", "open-space", "balcony")
+	case 2: // a room door
+		d.location, d.role, d.serves = "internal", pick(s, "room", "bathroom", "other"), pick(s, "dwelling", "public")
+	case 3: // an escape door
+		d.serves, d.escape, d.location = pick(s, "public", "workplace"), yes, pick(s, "external", "internal")
+	case 4: // a manual door without a closer
+		d.operation, d.powered, d.closer = pick(s, "hinged", "sliding", "pivot"), "none", no
+		d.forces = []reading{{from: value{v: mm("0")}, to: value{v: mm("90")}, force: value{s.near(pick(s, centralForces...), femto), "N"}}}
+		d.fitted = nil
+	}
 }
 
 // kind makes a door one that a text is about.

@@ -24,4 +24,9 @@ var judges = map[string]func(door) map[string]verdict{
 	"uk-adm1-2015":   admVolume1,
 	"uk-adm2-2015":   admVolume2,
 	"uk-adc-2004":    adc2004,
+	"de-18040-2010":  din18040,
+	"ch-sia500-2009": sia500,
+	"at-b1600":       oenormB1600,
+	"nl-bb-2012":     bouwbesluit2012,
+	"pl-wt-2022":     warunkiTechniczne,
 }
