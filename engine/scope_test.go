@@ -27,6 +27,28 @@ func TestLevels_Identity(t *testing.T) {
 	}
 }
 
+// The frame leaves clear what the open leaf does, and maybe more.
+func TestFrame_Identity(t *testing.T) {
+	for spec, want := range map[string]struct {
+		width  quantity.Length
+		orMore bool
+	}{
+		"door: {clear_width: {face_to_stop: 850 mm, frame: 900 mm}}":  {900, false},
+		"door: {clear_width: {face_to_stop: 850 mm, frame: 850 mm}}":  {850, false},
+		"door: {clear_width: {face_to_stop: 850 mm}}":                 {850, true},
+		"door: {clear_width: {face_to_stop: 850 mm, frame: unknown}}": {850, true},
+		"door: {clear_width: {face_to_stop: unknown, frame: 900 mm}}": {900, false},
+	} {
+		f := Measure(read(t, spec), generic(t)).Subjects[0].Facts["clear_width_frame"]
+		if f.Value != int64(want.width*quantity.Millimetre) || f.OrMore != want.orMore {
+			t.Errorf("%s: %+v", spec, f)
+		}
+	}
+	if f, ok := Measure(read(t, "door: {clear_width: {least: 800 mm}}"), generic(t)).Subjects[0].Facts["clear_width_frame"]; ok {
+		t.Errorf("of no width to the stop: %+v", f)
+	}
+}
+
 func TestUndercut_Identity(t *testing.T) {
 	const leaf = "leaves: [{id: A, width: 900 mm, gap: {readings: [{at: 0 mm, gap: 22 mm}, {at: 450 mm, gap: 16 mm}, {at: 900 mm, gap: 20 mm}]}}]\n"
 	facts := Measure(read(t, leaf), generic(t)).Subjects[0].Facts

@@ -167,12 +167,13 @@ func TestContradictionsAreProblems(t *testing.T) {
 	}
 	for text, want := range map[string]string{
 		"door: {clear_width: {face_to_stop: 800 mm, least: 830 mm}}":                                             "more than face_to_stop",
+		"door: {clear_width: {face_to_stop: 800 mm, frame: 799 mm}}":                                             "less than face_to_stop",
 		"door: {opening_force: [{from: 30 deg, to: 0 deg, force: 5 N}]}":                                         "smaller angle first",
 		"door: {opening_force: [{from: 0 deg, to: 40 deg, force: 5 N}, {from: 30 deg, to: 60 deg, force: 5 N}]}": "another band covers",
-		"leaves: [{id: A}, {id: A}]":     "a second time",
-		"leaves: [{id: A, width: 0 mm}]": "more than zero",
-		"threshold: {segments: [], plate: {height: 1 mm, width: 9 mm, bevels: [0 mm, 0 mm]}}": "both segments and plate",
-		"threshold: {plate: {height: 12 mm, width: 40 mm, bevels: [24 mm, 24 mm]}}":           "both bevels together",
+		"leaves: [{id: A}, {id: A}]":                                                                             "a second time",
+		"leaves: [{id: A, width: 0 mm}]":                                                                         "more than zero",
+		"threshold: {segments: [], plate: {height: 1 mm, width: 9 mm, bevels: [0 mm, 0 mm]}}":                    "both segments and plate",
+		"threshold: {plate: {height: 12 mm, width: 40 mm, bevels: [24 mm, 24 mm]}}":                              "both bevels together",
 		"options: [{id: x}]": "without a seal",
 		"options: [{id: x, seal: none}, {id: x, seal: none}]":                                                                      "a second time",
 		"options: [{id: x, seal: none, fits: [{edge: bottom, seal: none}]}]":                                                       "both seal and fits",
