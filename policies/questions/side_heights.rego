@@ -4,17 +4,20 @@ import data.sillwright.compare
 
 # METADATA
 # description: |
-#   Each side of a threshold rises above its own floor by the limit at most; 0 lets nothing rise.
-#   With `ramp`, a side that rises more, up to that height, may be a ramp, with a lip of no more than
-#   the limit: whether it is one is left open. An exception may free it of any limit.
+#   Each side of a threshold rises above its own floor by the limit at most, whatever its shape; 0 lets nothing rise.
+#   With `step`, an upright face at the foot of the outer side may be a step up to the door, up to that height:
+#   whether it may be there is left open, and the threshold is measured from its top. With `ramp`, a side that rises more,
+#   up to that height, may be a ramp, with a lip of no more than the limit: whether it is one is left open. An exception may
+#   leave out the outer side (`outer_free`), where the text lets the floor outside lie lower, or free it of any limit.
 # custom:
 #   fact: [profile]
 #   limits: {height: at_most length}
-#   optional_limits: {ramp: at_most length, exempt: flag}
+#   optional_limits: {step: at_most length, ramp: at_most length, outer_free: flag, exempt: flag}
 #   parts:
 #     height: [side, measured, limit, excess]
+#     step: [measured, limit]
 #     ramp: [side, measured, limit]
-#   parts_with: {ramp: ramp}
+#   parts_with: {step: step, ramp: ramp}
 #   passing: [none]
 answer("side-heights", rule, _) := [{"part": "none", "state": "pass", "at": [], "values": {}}] if rule.limits.exempt
 
@@ -23,12 +26,40 @@ answer("side-heights", rule, facts) := [compare.missing("height", "profile")] if
 	not facts.profile
 }
 
-answer("side-heights", rule, facts) := heights if {
+answer("side-heights", rule, facts) := array.concat(heights, steps) if {
 	not rule.limits.exempt
-	heights := [height_or_ramp(side, rule.limits) | some side in facts.profile.value]
+	sides := [side | some side in facts.profile.value; not left_out(side, rule.limits)]
+	heights := [height_or_ramp(sides_from_step(side, rule.limits), rule.limits) | some side in sides]
+	steps := [sides_step_check(side, rule.limits) | some side in sides]
 
 	# A limit that the rule lacks must not drop out unseen.
-	count(heights) == count(facts.profile.value)
+	count(heights) == count(sides)
+	count(heights) > 0
+}
+
+left_out(side, limits) if {
+	limits.outer_free
+	side.side == "outer"
+}
+
+# The upright face at the foot of the outer side, where the side is too high with it.
+sides_step(side, limits) := face if {
+	side.side == "outer"
+	side_height(side, limits.height).state == "fail"
+	face := side.upstands[0]
+	face.at[0] == side.rising[0].at
+	compare.at_most(face.height, limits.step) == "pass"
+}
+
+sides_from_step(side, limits) := object.union(side, {"height": less(side.height, face.height), "least": side.least - face.height}) if {
+	face := sides_step(side, limits)
+} else := side
+
+sides_step_check(side, limits) := {
+	"part": "step", "state": "open", "at": face.at, "measured": {"length": face.height}, "limit": limits.step, "comparator": "<=",
+	"values": {"measured": {"length": face.height}, "limit": {"length": limits.step.at_most}},
+} if {
+	face := sides_step(side, limits)
 }
 
 height_or_ramp(side, limits) := {
