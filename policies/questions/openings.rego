@@ -26,14 +26,6 @@ answer("openings", rule, facts) := array.concat(widths, directions) if {
 	count(widths) == count(slots)
 }
 
-slot_width(slot, limit) := {
-	"part": "width", "state": compare.at_most(slot.width, limit), "at": [slot.at],
-	"measured": {"length": slot.width}, "limit": limit, "comparator": "<=",
-	"values": {"measured": {"length": slot.width}, "limit": {"length": limit.at_most}},
-} if {
-	is_number(slot.width)
-} else := {"part": "width", "state": "missing", "at": [slot.at], "needs": [{"fact": "openings", "at": slot.at}]}
-
 slot_direction(slot) := {
 	"part": "direction", "state": {"across": "pass", "along": "fail", "none": "pass"}[slot.runs], "at": [slot.at],
 	"measured": {"word": slot.runs}, "values": {},
