@@ -26,20 +26,18 @@ answer("lips", _, facts) := [compare.missing("sloped", "profile")] if not facts.
 
 answer("lips", rule, facts) := array.concat(array.concat(all, unread_sides), [nothing | count(all) + count(unread_sides) == 0]) if {
 	limits := rule.limits
-	sides := [side | some side in facts.profile.value; counts(side, limits)]
+	sides := [side | some side in facts.profile.value; lip_counts(side, limits)]
 	lips := [{"side": side, "parts": part} | some side in sides; some part in lips_of(side.rising)]
 	tall := [tall_lip(lip, limits) | some lip in lips]
 	edges := [lip_edge(lip, limits) | some lip in lips; low_lip(lip, limits)]
 	slopes := [lip_slope(lip, part, limits) | some lip in lips; sloped_lip(lip, limits); some part in lip.parts]
-	gaps := [lip_gap(side, part, limits.apart) | some side in sides; some part in side.rising; part.parted; limits.apart]
+	gaps := [lip_gap(side, part, limits.apart) | some side in sides; some part in side.rising; part.parted]
 	all := array.concat(array.concat(tall, edges), array.concat(slopes, gaps))
-	unread_sides := [unread_side(side) | some side in sides; not is_number(side.height)]
+	unread_sides := [lip_unread(side) | some side in sides; not is_number(side.height)]
 	nothing := {"part": "none", "state": "pass", "at": facts.profile.at, "values": {}}
 
 	# A limit that the rule lacks, or a side that lacks its parts, must not drop out unseen.
 	count(tall) == count(lips)
-	count(edges) == count([lip | some lip in lips; low_lip(lip, limits)])
-	count(slopes) == sum([count(lip.parts) | some lip in lips; sloped_lip(lip, limits)])
 	is_array(limits.noses.one_of)
 	limits.steep
 	limits.slope
@@ -49,20 +47,20 @@ answer("lips", rule, facts) := array.concat(array.concat(all, unread_sides), [no
 	}
 }
 
-counts(_, limits) if not limits.inner
+lip_counts(_, limits) if not limits.inner
 
-counts(side, _) if side.side == "inner"
+lip_counts(side, _) if side.side == "inner"
 
 # One list of parts for each lip.
 lips_of(rising) := [array.slice(rising, start, end) |
-	starts := [i | some i, part in rising; begins(i, part)]
+	starts := [i | some i, part in rising; lip_begins(i, part)]
 	some n, start in starts
 	end := array.concat(starts, [count(rising)])[n + 1]
 ]
 
-begins(0, _)
+lip_begins(0, _)
 
-begins(_, part) if part.parted
+lip_begins(_, part) if part.parted
 
 lip_height(lip) := sum([part.rise | some part in lip.parts])
 
@@ -74,7 +72,7 @@ sloped_lip(lip, limits) if {
 }
 
 tall_lip(lip, limits) := {
-	"part": "sloped", "state": tall_state(lip, limits), "at": places(lip),
+	"part": "sloped", "state": lip_tall_state(lip, limits), "at": lip_places(lip),
 	"measured": {"length": height}, "limit": limits.sloped, "comparator": "<=",
 	"needs": [{"fact": "profile", "at": part.at} | some part in lip.parts; not is_number(part.run)],
 	"values": {
@@ -83,42 +81,40 @@ tall_lip(lip, limits) := {
 	},
 } if {
 	height := lip_height(lip)
-	limits.sloped
 }
 
-places(lip) := [part.at | some part in lip.parts]
+lip_places(lip) := [part.at | some part in lip.parts]
 
-tall_state(lip, limits) := "pass" if {
+lip_tall_state(lip, limits) := "pass" if {
 	compare.at_most(lip_height(lip), limits.sloped) == "pass"
 } else := "fail" if {
 	not limits.ramp
 } else := "fail" if {
 	some part in lip.parts
-	steeper(part, limits.ramp)
+	steeper_than(part, limits.ramp)
 } else := "missing" if {
 	some part in lip.parts
 	not is_number(part.run)
 } else := "open"
 
-steeper(part, slope) if {
+steeper_than(part, slope) if {
 	is_number(part.run)
 	not compare.gentle(part.rise, part.run, slope)
 }
 
 lip_edge(lip, limits) := {
-	"part": "edge", "state": edge_state(lip.side, top, limits), "at": [top.at], "measured": {"length": lip_height(lip)},
+	"part": "edge", "state": lip_edge_state(lip.side, top, limits), "at": [top.at], "measured": {"length": lip_height(lip)},
 	"needs": [{"fact": "profile", "at": top.at}],
 	"values": {"side": {"word": lip.side.side}, "measured": {"length": lip_height(lip)}, "noses": {"words": limits.noses.one_of}},
 } if {
 	top := lip.parts[count(lip.parts) - 1]
 }
 
-edge_state(side, top, limits) := "pass" if {
+lip_edge_state(side, top, limits) := "pass" if {
 	top.nose in limits.noses.one_of
 } else := "missing" if {
 	not is_number(top.run)
 } else := "pass" if {
-	top.run > 0
 	compare.gentle(top.rise, top.run, limits.steep)
 } else := "open" if {
 	top.run > 0
@@ -130,9 +126,9 @@ edge_state(side, top, limits) := "pass" if {
 } else := "fail"
 
 lip_slope(lip, part, limits) := {
-	"part": "slope", "state": slope_state(lip, part, limits), "at": [part.at], "comparator": "<=",
+	"part": "slope", "state": lip_slope_state(lip, part, limits), "at": [part.at], "comparator": "<=",
 	"measured": {"ratio": [part.rise, part.run]}, "limit": {"kind": "ratio", "ratio": [limits.slope.rise, limits.slope.run]},
-	"needs": [{"fact": "profile", "at": at} | some at in open_places(lip)],
+	"needs": [{"fact": "profile", "at": at} | some at in lip_open_places(lip)],
 	"values": {
 		"side": {"word": lip.side.side}, "rise": {"length": part.rise}, "run": {"length": part.run}, "measured": {"ratio": [part.rise, part.run]},
 		"limit": {"ratio": [limits.slope.rise, limits.slope.run]}, "least_run": {"length": ceil((part.rise * limits.slope.run) / limits.slope.rise)},
@@ -144,9 +140,9 @@ lip_slope(lip, part, limits) := {
 }
 
 # What could still turn out to be a chamfer.
-open_places(lip) := array.concat([part.at | some part in lip.parts; not is_number(part.run)], lip.side.needs)
+lip_open_places(lip) := array.concat([part.at | some part in lip.parts; not is_number(part.run)], lip.side.needs)
 
-slope_state(lip, part, limits) := "pass" if {
+lip_slope_state(lip, part, limits) := "pass" if {
 	compare.gentle(part.rise, part.run, limits.slope)
 } else := "fail" if {
 	limits.whole
@@ -155,7 +151,7 @@ slope_state(lip, part, limits) := "pass" if {
 	is_number(other.run)
 	compare.gentle(other.rise, other.run, limits.slope)
 } else := "missing" if {
-	count(open_places(lip)) > 0
+	count(lip_open_places(lip)) > 0
 } else := "fail"
 
 lip_gap(side, part, limit) := {
@@ -171,7 +167,7 @@ lip_gap(side, part, limit) := {
 	"part": "apart", "state": "missing", "at": [part.at], "needs": [{"fact": "profile", "at": part.at}], "values": {"side": {"word": side.side}},
 }
 
-unread_side(side) := {
+lip_unread(side) := {
 	"part": "sloped", "state": "missing", "at": side.needs, "values": {"side": {"word": side.side}},
 	"needs": [{"fact": object.get(side, "waits", "profile"), "at": at} | some at in side.needs],
 }
