@@ -40,11 +40,16 @@ type door struct {
 	fitted                           []reading // with the seals of an option that rub on nothing
 	profile                          []part
 	drawn                            bool // the profile is given; an empty one is a level floor
+
+	order string // the variant of fr-access-2026
+	as    string // what the threshold counts as, in Spain
+	exit  truth
 }
 
 // rulebooks are those that are asked, all of one door.
 var rulebooks = []string{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2018", "us-fha-1991",
-	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004"}
+	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004",
+	"fr-access-2026", "es-dbsua-2022", "pt-dl163-2006"}
 
 // decimal writes a number whose decimals end, or "".
 func decimal(v *big.Rat, places int) string {
@@ -124,8 +129,8 @@ func putValue(o object, key, base string, x value) {
 func (d door) spec() []byte {
 	var books []any
 	for _, id := range rulebooks {
-		if id == "uk-adm1-2015" && d.variant != "" {
-			books = append(books, object{"id": id, "variant": d.variant})
+		if variant := map[string]string{"uk-adm1-2015": d.variant, "fr-access-2026": d.order}[id]; variant != "" {
+			books = append(books, object{"id": id, "variant": variant})
 		} else {
 			books = append(books, id)
 		}
@@ -141,6 +146,8 @@ func (d door) spec() []byte {
 	option := object{"id": "x", "seal": "none"}
 	putForces(option, d.fitted)
 	out["options"] = []any{option}
+	threshold := object{}
+	put(threshold, "as", d.as)
 	if d.drawn {
 		segments := []any{}
 		for _, p := range d.profile {
@@ -148,7 +155,10 @@ func (d door) spec() []byte {
 			put(s, "nose", p.nose)
 			segments = append(segments, s)
 		}
-		out["threshold"] = object{"segments": segments}
+		threshold["segments"] = segments
+	}
+	if len(threshold) > 0 {
+		out["threshold"] = threshold
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	if err != nil {
@@ -177,6 +187,7 @@ func (d door) leaf() object {
 	putTruth(leaf, "escape_route", d.escape)
 	putTruth(leaf, "fire_rated", d.fire)
 	putTruth(leaf, "latch", d.latch)
+	putTruth(leaf, "exit", d.exit)
 	if d.security == yes {
 		leaf["operated_by"] = "security"
 	}

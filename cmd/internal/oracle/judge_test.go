@@ -24,4 +24,8 @@ var judges = map[string]func(door) map[string]verdict{
 	"uk-adm1-2015":   admVolume1,
 	"uk-adm2-2015":   admVolume2,
 	"uk-adc-2004":    adc2004,
+
+	"fr-access-2026": frAccess,
+	"es-dbsua-2022":  dbSUA,
+	"pt-dl163-2006":  dl163,
 }
