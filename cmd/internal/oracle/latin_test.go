@@ -1,6 +1,9 @@
 package oracle
 
-import "math/big"
+import (
+	"math/big"
+	"testing"
+)
 
 // France, Spain and Portugal. Millimetres only.
 
@@ -261,4 +264,32 @@ func dl163(d door) map[string]verdict {
 		"clear-width": where(and(doors, is(d.role, "private-entrance", "outdoor-space", "garage", "room", "bathroom", "other")),
 			atLeast(d.clear.v, mm("770"), nil)),
 	}
+}
+
+// Worked by hand from the clauses that they name.
+func TestJudgeLatin_Published(t *testing.T) {
+	const fr, es, pt = "fr-access-2026/lips", "es-dbsua-2022/sill", "pt-dl163-2006/sill"
+	mayotte := func(ps ...part) door { d := both("new", ps...); d.order = "Mayotte"; return d }
+	sill := func(as string, ps ...part) door { d := both("new", ps...); d.as = as; return d }
+	two := drawn("new", nosedUp("15", "rounded"), flat("300"), nosedUp("15", "rounded"))
+	two.order = "Mayotte"
+	terrace := sill("joint", up("20"))
+	terrace.role = "outdoor-space"
+	check(t, []handCase{
+		{"arrêté du 22 janvier 2026, art. 3, 3°", fr, mayotte(nosedUp("20", "rounded")), pass},
+		{"arrêté du 22 janvier 2026, art. 3, 3°", fr, mayotte(nosedUp("20.1", "square")), fail},
+		{"arrêté du 22 janvier 2026, art. 3, 3°", fr, mayotte(bevel("30", "3.0303031")), pass},
+		{"arrêté du 22 janvier 2026, art. 3, 3°, sur toute sa hauteur", fr, mayotte(up("15"), bevel("15", "4")), fail},
+		{"arrêté du 22 janvier 2026, art. 3, 3°, 33 %", fr, mayotte(bevel("40", "3")), fail},
+		{"arrêté du 22 janvier 2026, art. 3, 3°, 2,50 m", fr, two, fail},
+		{"SUA 1, 2.1 a)", es, sill("joint", up("4")), pass},
+		{"SUA 1, 2.1 a)", es, sill("joint", up("5")), fail},
+		{"SUA 1, 2.1 a)", es, sill("element", up("5")), pass},
+		{"SUA 1, 2.1 a), 60 degrees", es, sill("element", bevel("12", "0.5774")), fail},
+		{"SUA 1, 2.1 b)", es, sill("level-difference", bevel("50", "4")), pass},
+		{"SUA 1, 2.1 does not say which", es, sill("", up("4")), unknown},
+		{"SUA 1, 2.1, exterior zones", es, terrace, notApplicable},
+		{"Anexo, 4.9.8", pt, both("new", up("20")), pass},
+		{"Anexo, 4.9.8, relativamente ao piso adjacente", pt, drawn("new", up("35"), up("-20")), fail},
+	})
 }
