@@ -267,7 +267,7 @@ door:
    clear_width: {face_to_stop: 850 mm, least: 830 mm, power_off: 840 mm, break_out: 840 mm}, opening_depth: 250 mm, opening_force: [{from: 0 deg, to: 90 deg, force: 10 N}]}
 approach: {inside: {from: hinge, route_width: 1500 mm}, outside: {from: front, depth: 2 m, beside_latch: 600 mm, beside_hinge: 0 mm, recess: {depth: 300 mm, beside: 20 mm}, slope: "1:60", step: 0 mm, firm: true, falls_away: true, impervious: true, raisable: true}}
 leaves: [{id: A, width: 926 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}, {at: 463 mm, gap: 9 mm}, {at: 926 mm, gap: 9 mm}]}}]
-threshold: {segments: [{run: 0 mm, rise: 6 mm}], openings: [], firm: true}
+threshold: {as: joint, segments: [{run: 0 mm, rise: 6 mm}], openings: [], firm: true}
 floor: {under_seal: tile, swept: carpet, carpet: {pile: 6 mm, attached: true}}
 paths: [{path: head, length: 926 mm, gap: 5 mm, seal: gasket-bulb-8}, {path: hinge, area: 0 cm2, seal: none}, {path: latch, area: 0 cm2, seal: none}]
 duty: {cycles_per_day: 40, life: 10 years}

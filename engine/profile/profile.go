@@ -36,6 +36,8 @@ type Rising struct {
 	AboveFloor int64  `json:"above_floor"`         // its top above this side's floor
 	Nose       string `json:"nose,omitempty"`      // square, rounded or bevelled; empty if not known
 	AboveLow   int64  `json:"above_low"`           // its top above the lowest point of the dip that it climbs out of
+	Parted     bool   `json:"parted,omitempty"`    // something level or falling lies between it and what rises before it, or may
+	Apart      *int64 `json:"apart,omitempty"`     // how far along the path that reaches; nil too where it is not known
 	PastLeaf   bool   `json:"past_leaf,omitempty"` // known to begin at the outer face of the closed leaf, or farther inside
 	Unplaced   bool   `json:"unplaced,omitempty"`  // may begin there, for a run before it is not known
 }
@@ -122,6 +124,7 @@ func walk(name string, segments []door.Segment) Side {
 			highest, peak = level, i
 		}
 	}
+	s.part(segments)
 	s.Least = int64(highest)
 	for _, seg := range segments[:peak+1] {
 		if seg.Rise.Value != 0 {
@@ -133,6 +136,29 @@ func walk(name string, segments []door.Segment) Side {
 		s.Height = &h
 	}
 	return s
+}
+
+// part marks what stands apart from the rise before it. What lies between is level, falls, or may do either.
+func (s *Side) part(segments []door.Segment) {
+	var run quantity.Length
+	n, parted, measured := 0, false, true
+	for _, seg := range segments {
+		level := seg.Rise.Known && seg.Rise.Value == 0
+		switch {
+		case seg.Rise.Known && seg.Rise.Value > 0:
+			r := &s.Rising[n]
+			r.Parted = parted && n > 0
+			if along := int64(run); r.Parted && measured {
+				r.Apart = &along
+			}
+			run, parted, measured = 0, false, true
+			n++
+		case level && seg.Run.Known && seg.Run.Value == 0: // nothing at all
+		default:
+			parted, measured = true, measured && seg.Rise.Known && seg.Run.Known
+			run += seg.Run.Value
+		}
+	}
 }
 
 // face adds an upright segment to the side's upstands: to the last one if it goes on. It gives whether the next may go on.

@@ -194,3 +194,43 @@ func TestBeyondAnUnknownRise_Identity(t *testing.T) {
 		}
 	}
 }
+
+// What lies between two rises is summed along the path: the level, what falls, and no more of it than is known.
+func TestApart_Identity(t *testing.T) {
+	told := func(threshold door.Threshold, side int) string {
+		out := ""
+		for _, r := range Sides(threshold)[side].Rising {
+			switch {
+			case !r.Parted:
+				out += " on"
+			case r.Apart == nil:
+				out += " apart"
+			default:
+				out += " " + strconv.FormatInt(*r.Apart/int64(mm), 10)
+			}
+		}
+		return out
+	}
+	for _, c := range []struct {
+		profile []quantity.Length
+		outer   string
+		inner   string
+	}{
+		{[]quantity.Length{0, 15, 300, 0, 0, 15}, " on 300", ""},
+		{[]quantity.Length{0, 5, 20, 10, 0, 0, 0, 5}, " on on on", ""},
+		{[]quantity.Length{0, 15, 10, -5, 40, 0, 0, 5, 60, 0, 0, -15}, " on 50", " on 100"},
+		{[]quantity.Length{300, 0, 0, 15}, " on", ""},
+		{[]quantity.Length{0, 15, 0, -5, 0, 5}, " on 0", " on"},
+	} {
+		if outer, inner := told(threshold(c.profile...), 0), told(threshold(c.profile...), 1); outer != c.outer || inner != c.inner {
+			t.Errorf("%v: %q and %q, want %q and %q", c.profile, outer, inner, c.outer, c.inner)
+		}
+	}
+	for _, unknown := range []func(*door.Segment){func(s *door.Segment) { s.Run.Known = false }, func(s *door.Segment) { s.Rise.Known = false }} {
+		p := threshold(0, 15, 300, 0, 0, 15)
+		unknown(&p.Segments[1])
+		if got := told(p, 0); got != " on apart" {
+			t.Errorf("%q", got)
+		}
+	}
+}

@@ -110,7 +110,7 @@ func readConstruction(c cursor) Construction {
 }
 
 func readThreshold(c cursor) Threshold {
-	t := Threshold{Firm: c.child("firm").truth(), LeafAt: c.child("leaf_at").length(anySign), Pointer: c.at.pointer, OpeningsGiven: c.child("openings").has()}
+	t := Threshold{Firm: c.child("firm").truth(), LeafAt: c.child("leaf_at").length(anySign), As: c.child("as").word(), Pointer: c.at.pointer, OpeningsGiven: c.child("openings").has()}
 	segments, plate := c.child("segments"), c.child("plate")
 	switch {
 	case segments.has() && plate.has():

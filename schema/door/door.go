@@ -199,6 +199,7 @@ type Threshold struct {
 	Segments      []Segment
 	Firm          Maybe[bool] // stable, firm and slip resistant
 	LeafAt        Maybe[quantity.Length]
+	As            Maybe[string] // what it counts as, where a code tells it apart
 	OpeningsGiven bool
 	Openings      []Slot
 	Pointer       string

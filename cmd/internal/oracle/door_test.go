@@ -46,12 +46,19 @@ type door struct {
 	applied, leads  string // a date such as 2022-01-01; what the door leads to
 	closer, raising truth  // raising: the floor outside can be raised with little work
 	frame           value  // between the faces of the frame
+
+	// And those of France, Spain and Portugal.
+	order string // the variant of fr-access-2026
+	as    string // what the threshold counts as, in Spain
+	exit  truth
 }
 
 // rulebooks are those that are asked, all of one door.
 var rulebooks = []string{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2018", "us-fha-1991",
 	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004",
-	"de-18040-2010", "ch-sia500-2009", "at-b1600", "nl-bb-2012", "pl-wt-2022"}
+	"de-18040-2010", "ch-sia500-2009", "at-b1600", "nl-bb-2012", "pl-wt-2022",
+	"fr-access-2026", "es-dbsua-2022", "pt-dl163-2006",
+}
 
 // decimal writes a number whose decimals end, or "".
 func decimal(v *big.Rat, places int) string {
@@ -131,10 +138,9 @@ func putValue(o object, key, base string, x value) {
 func (d door) spec() []byte {
 	var books []any
 	for _, id := range rulebooks {
-		if id == "uk-adm1-2015" && d.variant != "" {
-			books = append(books, object{"id": id, "variant": d.variant})
-		} else if id == "de-18040-2010" && d.german != "" {
-			books = append(books, object{"id": id, "variant": d.german})
+		variants := map[string]string{"uk-adm1-2015": d.variant, "de-18040-2010": d.german, "fr-access-2026": d.order}
+		if variant := variants[id]; variant != "" {
+			books = append(books, object{"id": id, "variant": variant})
 		} else {
 			books = append(books, id)
 		}
@@ -151,6 +157,8 @@ func (d door) spec() []byte {
 	option := object{"id": "x", "seal": "none"}
 	putForces(option, d.fitted)
 	out["options"] = []any{option}
+	threshold := object{}
+	put(threshold, "as", d.as)
 	if d.drawn {
 		segments := []any{}
 		for _, p := range d.profile {
@@ -158,7 +166,10 @@ func (d door) spec() []byte {
 			put(s, "nose", p.nose)
 			segments = append(segments, s)
 		}
-		out["threshold"] = object{"segments": segments}
+		threshold["segments"] = segments
+	}
+	if len(threshold) > 0 {
+		out["threshold"] = threshold
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	if err != nil {
@@ -190,6 +201,7 @@ func (d door) leaf() object {
 	putTruth(leaf, "latch", d.latch)
 	putTruth(leaf, "closer", d.closer)
 	put(leaf, "leads_to", d.leads)
+	putTruth(leaf, "exit", d.exit)
 	if d.security == yes {
 		leaf["operated_by"] = "security"
 	}

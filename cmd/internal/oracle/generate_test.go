@@ -256,6 +256,7 @@ func (s source) door() door {
 		security: pick(s, no, no, no, notKnown, yes), drawn: !s.chance(0.05),
 		clear: s.length(p, widths), depth: s.length(p, depths), route: s.length(0.2, routes), unlatching: s.force(p), starting: s.force(p), forces: s.readings(),
 	}
+	d.order, d.as, d.exit = s.word(p, "new ERP", "existing ERP", "housing", "Mayotte"), s.word(0.2, "joint", "element", "level-difference"), s.truth(p)
 	d.least = d.clear
 	if d.least.v == nil || s.chance(0.5) {
 		if less := s.length(0.1, widths); less.v == nil || d.clear.v == nil || !above(less.v, d.clear.v) {

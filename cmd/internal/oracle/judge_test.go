@@ -29,4 +29,7 @@ var judges = map[string]func(door) map[string]verdict{
 	"at-b1600":       oenormB1600,
 	"nl-bb-2012":     bouwbesluit2012,
 	"pl-wt-2022":     warunkiTechniczne,
+	"fr-access-2026": frAccess,
+	"es-dbsua-2022":  dbSUA,
+	"pt-dl163-2006":  dl163,
 }

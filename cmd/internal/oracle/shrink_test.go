@@ -20,10 +20,11 @@ func shrink(d door, apart func(door) bool) door {
 func changes(d door) []func(door) door {
 	var out []func(door) door
 	words := func(d *door) []*string {
-		return []*string{&d.variant, &d.work, &d.serves, &d.exposure, &d.unit, &d.role, &d.operation, &d.location, &d.opens, &d.powered, &d.from, &d.german, &d.applied, &d.leads}
+		return []*string{&d.variant, &d.work, &d.serves, &d.exposure, &d.unit, &d.role, &d.operation, &d.location, &d.opens, &d.powered, &d.from,
+			&d.german, &d.applied, &d.leads, &d.order, &d.as}
 	}
 	truths := func(d *door) []*truth {
-		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security, &d.closer, &d.raising}
+		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security, &d.closer, &d.raising, &d.exit}
 	}
 	values := func(d *door) []*value {
 		return []*value{&d.clear, &d.least, &d.depth, &d.route, &d.unlatching, &d.starting, &d.frame}
