@@ -27,7 +27,7 @@ answer("raised-bevelled", rule, facts) := array.concat(array.concat(heights, bev
 	sides := facts.profile.value
 	heights := [side_height(side, rule.limits.height) | some side in sides]
 	bevels := [raised_bevel(side, rule.limits) | some side in sides]
-	leaners := [leaning_face(side, segment, rule.limits) | some side in sides; some segment in side.rising; rule.limits.steep; raised_slope(segment, rule.limits)]
+	leaners := [leaning_face(side, segment, rule.limits) | some side in sides; some segment in side.rising; raised_slope(segment, rule.limits)]
 
 	# A limit that the rule lacks, or a segment that lacks its height, must not drop out unseen.
 	count(heights) == count(sides)
@@ -35,7 +35,6 @@ answer("raised-bevelled", rule, facts) := array.concat(array.concat(heights, bev
 		is_array(side.rising)
 		every segment in side.rising {
 			is_number(segment.above_floor)
-			is_number(segment.rise)
 		}
 	}
 	count(bevels) == count(sides)

@@ -53,7 +53,7 @@ test_fail_raised_by_an_upright_face_alone if {
 }
 
 test_unknown_raised_part_upright_part_bevelled if {
-	every parts in [[[6, 0], [7, 14]], [[6, 12], [7, 0]], [[1, 0], [12, 24]]] {
+	every parts in [[[6, 0], [7, 14]], [[6, 12], [7, 0]], [[1, 0], [12, 24]], [[6, 0], [7, 1]]] {
 		bevel_states(parts, {}) == [["height", "pass"], ["bevel", "open"]]
 		bevel_states(parts, lip_6) == [["height", "pass"], ["bevel", "open"]]
 	}
