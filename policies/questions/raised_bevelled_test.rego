@@ -103,6 +103,20 @@ test_pass_raised_by_a_face_that_leans_where_it_may_be_upright if {
 	bevel_states([[10, 5], [3, 6]], object.union(steep_45, upright_10)) == [["height", "pass"], ["bevel", "pass"], ["steep", "pass"]]
 }
 
+# British Columbia Building Code 2024, 3.3.1.13.(1)(d): above 6 mm bevelled to a slope not steeper than 1 in 2.
+bevel_half := {"upright": {"kind": "length", "at_most": 6}, "slope": {"kind": "ratio", "rise": 1, "run": 2}}
+
+test_pass_raised_by_a_bevel_of_the_slope_whole_result if {
+	checks := bevel_checks([[6, 0], [7, 14]], bevel_half)
+	[[check.part, check.state] | some check in checks] == [["height", "pass"], ["bevel", "pass"], ["slope", "pass"]]
+	checks[2] == {
+		"part": "slope", "state": "pass", "at": ["/1"], "measured": {"ratio": [7, 14]}, "limit": {"kind": "ratio", "ratio": [1, 2]}, "comparator": "<=",
+		"values": {"side": {"word": "outer"}, "rise": {"length": 7}, "run": {"length": 14}, "limit": {"ratio": [1, 2]}, "least_run": {"length": 14}},
+	}
+}
+
+test_fail_raised_by_a_bevel_steeper_than_the_slope if bevel_states([[6, 1], [7, 13]], bevel_half) == [["height", "pass"], ["bevel", "pass"], ["slope", "fail"]]
+
 test_pass_climb_out_of_a_dip_is_not_raised if {
 	every rise_to in [0, -2] {
 		side := {"side": "outer", "at": [], "needs": [], "height": 0, "rising": [{"at": "/1", "rise": 8, "run": 0, "above_floor": rise_to, "above_low": 8}]}
