@@ -30,6 +30,7 @@ func (shared *scoring) common() fact.Set {
 	put(facts, "escape_route", d.Leaf.Escape, yes)
 	put(facts, "unit", d.Site.Unit, word)
 	putPlace(facts, d)
+	putDwelling(facts, d)
 	put(facts, "air_pressure", d.Leaf.AirPressure, yes)
 	put(facts, "closer", d.Leaf.Closer, yes)
 	put(facts, "spring_hinges", d.Leaf.SpringHinges, yes)

@@ -32,8 +32,16 @@ func putPlace(facts fact.Set, d *door.Door) {
 	put(facts, "accessible_route", d.Site.AccessibleRoute, yes)
 }
 
+// putDwelling says whether the door is the entrance of one dwelling, which some codes let off.
+func putDwelling(facts fact.Set, d *door.Door) {
+	if role := d.Leaf.Role; role.Known {
+		facts["dwelling_entrance"] = fact.Fact{Value: role.Value == "private-entrance", At: []string{role.Pointer}, Formula: "role: private-entrance"}
+	}
+}
+
 // putClaimed adds what the door is let off for, or is told apart by, in some codes. A sill that confines spilled liquid has to be claimed.
 func putClaimed(facts fact.Set, d *door.Door) {
+	putDwelling(facts, d)
 	put(facts, "refuge_balcony", d.Leaf.RefugeBalcony, yes)
 	put(facts, "fire_period", d.Leaf.FirePeriod, word)
 	put(facts, "air_pressure", d.Leaf.AirPressure, yes)
