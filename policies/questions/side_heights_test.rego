@@ -7,10 +7,13 @@ sides_limits := {"height": {"kind": "length", "at_most": 13}}
 
 sides_step_limits := object.union(sides_limits, {"step": {"kind": "length", "at_most": 150}})
 
+# A side with its least height, as every side has it.
+sides_of(faces, slopes) := object.union(side, {"least": side.height}) if side := lipped(faces, slopes)
+
 sides_states(limits, side) := [[check.part, check.state] | some check in questions.answer("side-heights", {"limits": limits}, level([side]))]
 
 test_pass_side_heights_whole_result if {
-	questions.answer("side-heights", {"limits": sides_limits}, level([lipped([[13, "square"]], []), flush])) == [
+	questions.answer("side-heights", {"limits": sides_limits}, level([sides_of([[13, "square"]], []), flush])) == [
 		{
 			"part": "height", "state": "pass", "at": ["/top"], "measured": {"length": 13}, "limit": sides_limits.height, "comparator": "<=",
 			"values": {"side": {"word": "outer"}, "measured": {"length": 13}, "limit": {"length": 13}, "excess": {"length": 0}},
@@ -23,12 +26,12 @@ test_pass_side_heights_whole_result if {
 }
 
 test_fail_side_too_high if {
-	sides_states(sides_limits, lipped([], [[14, 100]])) == [["height", "fail"]]
-	sides_states(sides_step_limits, lipped([], [[14, 100]])) == [["height", "fail"]]
+	sides_states(sides_limits, sides_of([], [[14, 100]])) == [["height", "fail"]]
+	sides_states(sides_step_limits, sides_of([], [[14, 100]])) == [["height", "fail"]]
 }
 
 test_unknown_side_on_a_step if {
-	checks := questions.answer("side-heights", {"limits": sides_step_limits}, level([lipped([[150, "square"]], [[13, 26]])]))
+	checks := questions.answer("side-heights", {"limits": sides_step_limits}, level([sides_of([[150, "square"]], [[13, 26]])]))
 	[[check.part, check.state] | some check in checks] == [["height", "pass"], ["step", "open"]]
 	checks[0].measured == {"length": 13}
 	checks[1] == {
@@ -37,25 +40,25 @@ test_unknown_side_on_a_step if {
 	}
 }
 
-test_pass_side_low_enough_is_on_no_step if sides_states(sides_step_limits, lipped([[13, "square"]], [])) == [["height", "pass"]]
+test_pass_side_low_enough_is_on_no_step if sides_states(sides_step_limits, sides_of([[13, "square"]], [])) == [["height", "pass"]]
 
-test_fail_side_on_a_step_too_high if sides_states(sides_step_limits, lipped([[151, "square"]], [])) == [["height", "fail"]]
+test_fail_side_on_a_step_too_high if sides_states(sides_step_limits, sides_of([[151, "square"]], [])) == [["height", "fail"]]
 
-test_fail_side_too_high_on_a_step if sides_states(sides_step_limits, lipped([[150, "square"]], [[14, 28]])) == [["height", "fail"], ["step", "open"]]
+test_fail_side_too_high_on_a_step if sides_states(sides_step_limits, sides_of([[150, "square"]], [[14, 28]])) == [["height", "fail"], ["step", "open"]]
 
 test_fail_side_with_a_step_inside if {
-	sides_states(sides_step_limits, object.union(lipped([[100, "square"]], []), {"side": "inner"})) == [["height", "fail"]]
+	sides_states(sides_step_limits, object.union(sides_of([[100, "square"]], []), {"side": "inner"})) == [["height", "fail"]]
 }
 
 test_fail_side_with_a_face_behind_a_slope if {
-	side := object.union(lipped([[100, "square"]], [[5, 10]]), {"rising": [{"at": "/s", "rise": 5, "run": 10}, {"at": "/f", "rise": 100, "run": 0}]})
+	side := object.union(sides_of([[100, "square"]], [[5, 10]]), {"rising": [{"at": "/s", "rise": 5, "run": 10}, {"at": "/f", "rise": 100, "run": 0}]})
 	sides_states(sides_step_limits, side) == [["height", "fail"]]
 }
 
 test_unknown_side_whose_top_nobody_measured if {
-	side := object.union(lipped([[10, "square"]], []), {"height": null, "least": 10, "needs": ["/2"]})
+	side := object.union(sides_of([[10, "square"]], []), {"height": null, "least": 10, "needs": ["/2"]})
 	sides_states(sides_limits, side) == [["height", "missing"]]
-	stepped := object.union(lipped([[100, "square"]], []), {"height": null, "least": 100, "needs": ["/2"]})
+	stepped := object.union(sides_of([[100, "square"]], []), {"height": null, "least": 100, "needs": ["/2"]})
 	sides_states(sides_step_limits, stepped) == [["height", "missing"], ["step", "open"]]
 }
 
