@@ -110,9 +110,16 @@ test_pass_raised_by_a_bevel_of_the_slope_whole_result if {
 	checks := bevel_checks([[6, 0], [7, 14]], bevel_half)
 	[[check.part, check.state] | some check in checks] == [["height", "pass"], ["bevel", "pass"], ["slope", "pass"]]
 	checks[2] == {
-		"part": "slope", "state": "pass", "at": ["/1"], "measured": {"ratio": [7, 14]}, "limit": {"kind": "ratio", "ratio": [1, 2]}, "comparator": "<=",
+		"part": "slope", "state": "pass", "at": ["/1"], "measured": {"ratio": [7, 14]}, "limit": {"kind": "ratio", "ratio": [1, 2]}, "comparator": "<=", "needs": [],
 		"values": {"side": {"word": "outer"}, "rise": {"length": 7}, "run": {"length": 14}, "limit": {"ratio": [1, 2]}, "least_run": {"length": 14}},
 	}
+}
+
+test_unknown_raised_by_a_steep_bevel_beyond_a_rise_that_nobody_measured if {
+	side := {"side": "outer", "at": [], "needs": ["/0"], "least": 0, "height": null, "rising": [{"at": "/1", "rise": 10, "run": 10, "above_floor": 10, "above_low": 10}]}
+	checks := bevel_answer(side, bevel_half)
+	[[check.part, check.state] | some check in checks] == [["height", "missing"], ["bevel", "missing"], ["slope", "missing"]]
+	checks[2].needs == [{"fact": "profile", "at": "/0"}]
 }
 
 test_fail_raised_by_a_bevel_steeper_than_the_slope if bevel_states([[6, 1], [7, 13]], bevel_half) == [["height", "pass"], ["bevel", "pass"], ["slope", "fail"]]
