@@ -40,11 +40,20 @@ type door struct {
 	fitted                           []reading // with the seals of an option that rub on nothing
 	profile                          []part
 	drawn                            bool // the profile is given; an empty one is a level floor
+	more
+}
+
+// more is what the codes of further countries ask of.
+type more struct {
+	leadsTo                            string
+	exit, bathroom, refuge, spill, air truth // spill: no unless said
+	closer, springs                    truth
 }
 
 // rulebooks are those that are asked, all of one door.
 var rulebooks = []string{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2018", "us-fha-1991",
-	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004"}
+	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004",
+	"ca-nbc-2020", "ca-bc-2024", "hk-bpr"}
 
 // decimal writes a number whose decimals end, or "".
 func decimal(v *big.Rat, places int) string {
@@ -177,6 +186,7 @@ func (d door) leaf() object {
 	putTruth(leaf, "escape_route", d.escape)
 	putTruth(leaf, "fire_rated", d.fire)
 	putTruth(leaf, "latch", d.latch)
+	d.more.put(leaf)
 	if d.security == yes {
 		leaf["operated_by"] = "security"
 	}
@@ -189,6 +199,17 @@ func (d door) leaf() object {
 	putValue(leaf, "starting_force", "N", d.starting)
 	putForces(leaf, d.forces)
 	return leaf
+}
+
+func (m more) put(leaf object) {
+	put(leaf, "leads_to", m.leadsTo)
+	putTruth(leaf, "exit", m.exit)
+	putTruth(leaf, "bathroom_path", m.bathroom)
+	putTruth(leaf, "refuge_balcony", m.refuge)
+	putTruth(leaf, "spill_sill", m.spill)
+	putTruth(leaf, "air_pressure", m.air)
+	putTruth(leaf, "closer", m.closer)
+	putTruth(leaf, "spring_hinges", m.springs)
 }
 
 func putForces(into object, forces []reading) {

@@ -24,4 +24,8 @@ var judges = map[string]func(door) map[string]verdict{
 	"uk-adm1-2015":   admVolume1,
 	"uk-adm2-2015":   admVolume2,
 	"uk-adc-2004":    adc2004,
+
+	"ca-nbc-2020": nbc2020,
+	"ca-bc-2024":  bc2024,
+	"hk-bpr":      hkBPR,
 }
