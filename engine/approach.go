@@ -108,17 +108,7 @@ func putOpening(facts fact.Set, d *door.Door) {
 		}
 		facts["push_side_joints"] = fact.Fact{Value: joints, At: []string{leaf.PushSide.Pointer + "/joints"}}
 	}
-	if len(leaf.ClosingTimes) > 0 {
-		times := []any{}
-		for _, t := range leaf.ClosingTimes {
-			time := map[string]any{"at": t.Pointer, "from": int64(t.From), "to": int64(t.To)}
-			if t.Time.Known {
-				time["time"] = int64(t.Time.Value)
-			}
-			times = append(times, time)
-		}
-		facts["closing_times"] = fact.Fact{Value: times, At: []string{leaf.ClosingTimesPointer}}
-	}
+	putClosing(facts, d)
 }
 
 // putShoe: an exemption has to be claimed; the rule asks whether the fact is there at all.

@@ -11,7 +11,6 @@ import (
 
 // putScope adds what the door is for, and the forces that a spec gives as one value: what decides which rules speak of it.
 func putScope(facts fact.Set, d *door.Door) {
-	put(facts, "accessible_route", d.Site.AccessibleRoute, yes)
 	put(facts, "unit", d.Site.Unit, word)
 	put(facts, "role", d.Leaf.Role, word)
 	putPlace(facts, d)
@@ -23,6 +22,7 @@ func putScope(facts fact.Set, d *door.Door) {
 	put(facts, "starting_force", d.Leaf.StartingForce, newtons)
 	put(facts, "outdoor_impervious", d.Approach[0].Impervious, yes)
 	put(facts, "outdoor_falls_away", d.Approach[0].FallsAway, yes)
+	putClaimed(facts, d)
 	put(facts, "outdoor_raisable", d.Approach[0].Raisable, yes)
 	putFrame(facts, d)
 }
@@ -40,6 +40,27 @@ func putPlace(facts fact.Set, d *door.Door) {
 	put(facts, "applied", d.Site.Applied, day)
 	put(facts, "leads_to", d.Leaf.LeadsTo, word)
 	put(facts, "exit", d.Leaf.Exit, yes)
+	put(facts, "accessible_route", d.Site.AccessibleRoute, yes)
+}
+
+// putDwelling says whether the door is the entrance of one dwelling, which some codes let off.
+func putDwelling(facts fact.Set, d *door.Door) {
+	if role := d.Leaf.Role; role.Known {
+		facts["dwelling_entrance"] = fact.Fact{Value: role.Value == "private-entrance", At: []string{role.Pointer}, Formula: "role: private-entrance"}
+	}
+}
+
+// putClaimed adds what the door is let off for, or is told apart by, in some codes. A sill that confines spilled liquid has to be claimed.
+func putClaimed(facts fact.Set, d *door.Door) {
+	putDwelling(facts, d)
+	put(facts, "refuge_balcony", d.Leaf.RefugeBalcony, yes)
+	put(facts, "fire_period", d.Leaf.FirePeriod, word)
+	put(facts, "air_pressure", d.Leaf.AirPressure, yes)
+	facts["spill_sill"] = fact.Fact{Value: d.Leaf.SpillSill, At: []string{"/door/spill_sill"}, Formula: "spill_sill: true"}
+	put(facts, "bathroom_path", d.Leaf.BathroomPath, yes)
+	if serves := d.Site.Serves; !d.Leaf.BathroomPath.Known && serves.Known && serves.Value != "dwelling" {
+		facts["bathroom_path"] = fact.Fact{Value: false, At: []string{serves.Pointer}, Formula: "no door of a home"}
+	}
 }
 
 // putLevels adds the floors and the top of the threshold, each against the other:

@@ -76,6 +76,10 @@ type Construction struct {
 	Operation, Location, Opens, Powered Maybe[string]
 	Role, LeadsTo                       Maybe[string]
 	Exit                                Maybe[bool] // a final exit
+	BathroomPath, RefugeBalcony         Maybe[bool]
+	SpillSill                           bool // claimed
+	AirPressure                         Maybe[bool]
+	FirePeriod                          Maybe[string]
 	FireRated, SmokeControl, Escape     Maybe[bool]
 	Glazed                              Maybe[bool]
 	TransferArea                        Maybe[quantity.Area] // for ventilation air, beside the gap under the leaf
@@ -106,9 +110,11 @@ type Projection struct {
 
 // ClosingTime is how long the door takes to move by itself from one angle to a smaller one.
 type ClosingTime struct {
-	From, To quantity.Angle
-	Time     Maybe[quantity.Time]
-	Pointer  string
+	From    quantity.Angle
+	To      Maybe[quantity.Angle]
+	ToEdge  Maybe[quantity.Length] // how far the leading edge is then from its closed place
+	Time    Maybe[quantity.Time]
+	Pointer string
 }
 
 // Power is what a powered door does with and without power.

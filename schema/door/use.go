@@ -20,19 +20,25 @@ func readUse(c cursor, out *Construction) {
 	if by := c.child("operated_by").word(); by.Known {
 		out.SecurityOnly = Maybe[bool]{Value: by.Value == "security", Known: true, Pointer: by.Pointer}
 	}
+	spill := c.child("spill_sill").truth()
+	out.BathroomPath, out.RefugeBalcony, out.SpillSill = c.child("bathroom_path").truth(), c.child("refuge_balcony").truth(), spill.Known && spill.Value
+	out.AirPressure, out.FirePeriod = c.child("air_pressure").truth(), c.child("fire_period").word()
 	out.Closer, out.SpringHinges, out.Latch = c.child("closer").truth(), c.child("spring_hinges").truth(), c.child("latch").truth()
 	times := c.child("closing_times")
 	out.ClosingTimesPointer = times.at.pointer
 	for _, t := range times.items() {
-		from, to := t.child("from").angle(), t.child("to").angle()
-		if !from.Known || !to.Known {
+		from, to, edge := t.child("from").angle(), t.child("to").angle(), t.child("to_edge").length(notNegative)
+		if !t.child("to").has() && !t.child("to_edge").has() {
+			t.problem("a time without its end", "to, or to_edge", "write the angle that it was timed to, or how far the leading edge then was from its closed place")
+		}
+		if !from.Known || (!to.Known && !edge.Known) {
 			continue
 		}
-		if to.Value >= from.Value || from.Value > 180*quantity.Degree {
+		if (to.Known && to.Value >= from.Value) || from.Value > 180*quantity.Degree {
 			t.problem(fmt.Sprintf("from %s to %s deg", from.Value.Deg(), to.Value.Deg()), "from above to, up to 180 deg", "write the larger angle first: the door is closing")
 			continue
 		}
-		out.ClosingTimes = append(out.ClosingTimes, ClosingTime{from.Value, to.Value, t.child("time").time(), t.at.pointer})
+		out.ClosingTimes = append(out.ClosingTimes, ClosingTime{from.Value, to, edge, t.child("time").time(), t.at.pointer})
 	}
 	out.Power = Power{power.child("standard").truth(), power.child("standby").truth(), power.child("stays_open").truth(), power.child("manual_beside").truth()}
 	out.PushSide = PushSide{JointsGiven: push.child("joints").has(), CavitiesCapped: push.child("cavities_capped").truth(), ShoeTaper: push.child("shoe_taper").angle(), Pointer: push.at.pointer}

@@ -12,8 +12,8 @@ import (
 	"strings"
 	"testing"
 
-	"sillwright/cmd/internal/tools"
 	"sillwright/cmd/internal/cases"
+	"sillwright/cmd/internal/tools"
 	"sillwright/policies"
 )
 

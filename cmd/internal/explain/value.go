@@ -21,6 +21,7 @@ const mostItems = 12
 var structures = map[string]string{
 	"air_class_target":       "class {class:count}",
 	"closing_times":          "{time:time} from {from:angle} to {to:angle}",
+	"closing_to_edge":        "{time:time} from {from:angle} to {least:length} from closed",
 	"cycles_asked":           "{cycles:count} ({class:word})",
 	"cycles_tested":          "{cycles:count}, which are {years:word}",
 	"edge_gaskets_pressed":   "{edge:word} {pressed:length}, made for {least:length} to {most:length}",

@@ -51,6 +51,13 @@ type door struct {
 	order string // the variant of fr-access-2026
 	as    string // what the threshold counts as, in Spain
 	exit  truth
+
+	more // and those of Canada and Hong Kong
+}
+
+// more is what the codes of Canada and Hong Kong ask besides.
+type more struct {
+	bathroom, refuge, spill, air, springs truth // spill: no unless said
 }
 
 // rulebooks are those that are asked, all of one door.
@@ -58,6 +65,7 @@ var rulebooks = []string{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2
 	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004",
 	"de-18040-2010", "ch-sia500-2009", "at-b1600", "nl-bb-2012", "pl-wt-2022",
 	"fr-access-2026", "es-dbsua-2022", "pt-dl163-2006",
+	"ca-nbc-2020", "ca-bc-2024", "hk-bpr",
 }
 
 // decimal writes a number whose decimals end, or "".
@@ -202,6 +210,7 @@ func (d door) leaf() object {
 	putTruth(leaf, "closer", d.closer)
 	put(leaf, "leads_to", d.leads)
 	putTruth(leaf, "exit", d.exit)
+	d.more.put(leaf)
 	if d.security == yes {
 		leaf["operated_by"] = "security"
 	}
@@ -215,6 +224,14 @@ func (d door) leaf() object {
 	putValue(leaf, "starting_force", "N", d.starting)
 	putForces(leaf, d.forces)
 	return leaf
+}
+
+func (m more) put(leaf object) {
+	putTruth(leaf, "bathroom_path", m.bathroom)
+	putTruth(leaf, "refuge_balcony", m.refuge)
+	putTruth(leaf, "spill_sill", m.spill)
+	putTruth(leaf, "air_pressure", m.air)
+	putTruth(leaf, "spring_hinges", m.springs)
 }
 
 func putForces(into object, forces []reading) {

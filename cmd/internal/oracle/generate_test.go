@@ -71,13 +71,13 @@ func pool(inches []int64, per int64, decimals ...string) []*big.Rat {
 
 // Every limit that the texts name, in quarters of an inch and in mm, and what they round it to.
 var (
-	lowRises   = pool([]int64{1, 2, 3}, 4, "3", "5", "6", "6.4", "12", "13", "15", "19", "19.1", "25", "0.5")
+	lowRises   = pool([]int64{1, 2, 3}, 4, "3", "5", "6", "6.4", "12", "13", "15", "19", "19.1", "20", "25", "0.5")
 	highRises  = pool([]int64{6, 16, 18, 19, 31}, 4, "38", "39", "102", "114", "120", "121", "150", "196", "197", "198", "300")
 	vertical   = pool([]int64{1}, 4, "1", "3", "5", "6", "6.4", "6.41", "8", "12")
 	widths     = pool([]int64{32 * 8, 36 * 8, 31*8 + 3, 35*8 + 3, 31 * 8, 34 * 8}, 8, "750", "775", "796.8", "796.9", "800", "813", "815", "825", "850", "914", "915", "1000", "898.4", "898.1", "700", "1100")
 	depths     = pool([]int64{24, 23, 25}, 1, "610", "609", "200", "300", "400")
 	routes     = pool([]int64{48, 60}, 1, "900", "1050", "1200", "1500", "1800")
-	forcePool  = []*big.Rat{lbf("5"), lbf("8.5"), lbf("15"), lbf("30"), mm("22"), mm("22.2"), mm("22.5"), mm("24"), mm("29"), mm("30"), mm("37.8"), mm("38"), mm("66.7"), mm("67"), mm("133"), mm("10"), mm("140")}
+	forcePool  = []*big.Rat{lbf("5"), lbf("8.5"), lbf("15"), lbf("30"), mm("22"), mm("22.2"), mm("22.5"), mm("24"), mm("29"), mm("30"), mm("37.8"), mm("38"), mm("66.7"), mm("67"), mm("90"), mm("133"), mm("10"), mm("140")}
 	angles     = []string{"0", "0.000001", "10", "29.999999", "30", "30.000001", "45", "59.999999", "60", "60.000001", "65", "90"}
 	tan15      = mm("3.7320508075688773") // 1 up, so much along
 	slopeRatio = []*big.Rat{mm("2"), mm("2"), mm("2"), mm("12"), mm("1"), mm("3.7"), mm("4"), mm("20"), tan15, tan15}
@@ -269,6 +269,7 @@ func (s source) door() door {
 	if d.drawn && !s.chance(0.04) {
 		d.profile = s.threshold()
 	}
+	d.more = s.more(p)
 	if s.chance(0.5) {
 		s.kind(&d)
 	}
@@ -323,6 +324,12 @@ func (s source) central(d *door) {
 		d.operation, d.powered, d.closer = pick(s, "hinged", "sliding", "pivot"), "none", no
 		d.forces = []reading{{from: value{v: mm("0")}, to: value{v: mm("90")}, force: value{s.near(pick(s, centralForces...), femto), "N"}}}
 		d.fitted = nil
+	}
+}
+
+func (s source) more(p float64) more {
+	return more{
+		bathroom: s.truth(0.3), refuge: s.truth(p), spill: pick(s, no, no, no, yes), air: pick(s, no, no, no, yes, notKnown), springs: s.truth(p),
 	}
 }
 

@@ -32,4 +32,7 @@ var judges = map[string]func(door) map[string]verdict{
 	"fr-access-2026": frAccess,
 	"es-dbsua-2022":  dbSUA,
 	"pt-dl163-2006":  dl163,
+	"ca-nbc-2020":    nbc2020,
+	"ca-bc-2024":     bc2024,
+	"hk-bpr":         hkBPR,
 }

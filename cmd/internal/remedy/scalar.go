@@ -116,7 +116,12 @@ func (s *spec) worded(f field, pointer string, from, to int64) string {
 	angles := ""
 	for _, t := range s.door.Leaf.ClosingTimes {
 		if within(pointer, t.Pointer) {
-			angles = t.From.Deg() + " deg to " + t.To.Deg() + " deg"
+			angles = t.From.Deg() + " deg to "
+			if t.To.Known {
+				angles += t.To.Value.Deg() + " deg"
+			} else {
+				angles += lengths.In(int64(t.ToEdge.Value), system) + " from closed"
+			}
 		}
 	}
 	return strings.NewReplacer("{to}", f.scale.In(to, system), "{from}", f.scale.In(from, system), "{by}", f.scale.In(by, system), "{side}", side, "{angles}", angles).Replace(f.does)
