@@ -21,6 +21,7 @@ func sideFacts(d *door.Door, a door.Approach) fact.Set {
 	facts["outer_side"] = fact.Fact{Value: a.Side == "outside", At: []string{a.Pointer}}
 	put(facts, "powered", d.Leaf.Powered, word)
 	put(facts, "escape_route", d.Leaf.Escape, yes)
+	putRoute(facts, d)
 	putHolding(facts, d)
 	putUse(facts, d, a.Side)
 	put(facts, "approach_from", a.From, word)

@@ -28,6 +28,7 @@ func (shared *scoring) common() fact.Set {
 	put(facts, "floor_swept", d.Floor.Swept, word)
 	put(facts, "duty_use", d.Duty.Use, word)
 	put(facts, "escape_route", d.Leaf.Escape, yes)
+	putRoute(facts, d)
 	put(facts, "unit", d.Site.Unit, word)
 	putPlace(facts, d)
 	put(facts, "closer", d.Leaf.Closer, yes)

@@ -11,7 +11,9 @@ import (
 
 // putScope adds what the door is for, and the forces that a spec gives as one value: what decides which rules speak of it.
 func putScope(facts fact.Set, d *door.Door) {
-	put(facts, "accessible_route", d.Site.AccessibleRoute, yes)
+	putRoute(facts, d)
+	put(facts, "entrance_floor", d.Site.EntranceFloor, yes)
+	put(facts, "many_people", d.Site.ManyPeople, yes)
 	put(facts, "unit", d.Site.Unit, word)
 	put(facts, "role", d.Leaf.Role, word)
 	putPlace(facts, d)
@@ -29,6 +31,12 @@ func putPlace(facts fact.Set, d *door.Door) {
 	put(facts, "applied", d.Site.Applied, day)
 	put(facts, "leads_to", d.Leaf.LeadsTo, word)
 	put(facts, "exit", d.Leaf.Exit, yes)
+}
+
+// putRoute adds on which ways through the building the door stands, which rules of its sides and options ask too.
+func putRoute(facts fact.Set, d *door.Door) {
+	put(facts, "accessible_route", d.Site.AccessibleRoute, yes)
+	put(facts, "passage", d.Leaf.Passage, yes)
 }
 
 // putLevels adds the floors and the top of the threshold, each against the other:
