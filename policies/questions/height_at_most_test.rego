@@ -48,3 +48,8 @@ test_fail_height_at_most_without_a_limit_or_a_side_gives_no_answer if {
 	not rises(250, 250, {})
 	not questions.answer("height-at-most", {"limits": step_limits}, {"profile": {"at": [], "value": []}})
 }
+
+test_fail_height_at_most_a_side_without_its_heights_gives_no_answer if {
+	sides := [{"side": "outer", "at": [], "height": 0, "needs": []}, {"side": "inner", "at": []}]
+	not questions.answer("height-at-most", {"limits": step_limits}, {"profile": {"at": [], "value": sides}})
+}

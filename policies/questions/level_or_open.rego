@@ -8,8 +8,8 @@ import data.sillwright.compare
 #   nothing that decides, and the authority does.
 # custom:
 #   fact: [profile]
-#   parts: {height: [side, measured]}
-answer("level-or-open", _, facts) := [compare.missing("height", "profile")] if not facts.profile
+#   parts: {rise: [side, measured]}
+answer("level-or-open", _, facts) := [compare.missing("rise", "profile")] if not facts.profile
 
 answer("level-or-open", _, facts) := heights if {
 	sides := facts.profile.value
@@ -21,18 +21,18 @@ answer("level-or-open", _, facts) := heights if {
 }
 
 level_side(side) := {
-	"part": "height", "state": {true: "open", false: "pass"}[positive(side.height)], "at": side.at,
+	"part": "rise", "state": {true: "open", false: "pass"}[positive(side.height)], "at": side.at,
 	"measured": {"length": side.height}, "values": {"side": {"word": side.side}, "measured": {"length": side.height}},
 } if {
 	is_number(side.height)
 } else := {
 	# Raised already by what is known.
-	"part": "height", "state": "open", "at": side.at,
+	"part": "rise", "state": "open", "at": side.at,
 	"measured": {"length": side.least}, "values": {"side": {"word": side.side}, "measured": {"length": side.least}},
 } if {
 	is_number(side.least)
 	positive(side.least)
 } else := {
-	"part": "height", "state": "missing", "at": side.needs, "values": {"side": {"word": side.side}},
+	"part": "rise", "state": "missing", "at": side.needs, "values": {"side": {"word": side.side}},
 	"needs": [{"fact": object.get(side, "waits", "profile"), "at": at} | some at in side.needs],
 }
