@@ -49,7 +49,7 @@ test_fail_free_width_text_or_no_limit_gives_no_answer if {
 		not free_width({"clear_width_least": value})
 		not free_width({"clear_width_least": 900, "clear_width": value})
 	}
-	not questions.answer("free-width", object.union(free_rule, {"limits": null}), free_facts({"clear_width_least": 900}))
+	not questions.answer("free-width", {"fact": "clear_width_least", "target": "clear_width"}, free_facts({"clear_width_least": 900}))
 	not questions.answer("free-width", {"fact": "clear_width_least", "target": "clear_width", "limits": {}}, {})
-	not questions.answer("free-width", object.union(free_rule, {"limits": {"value": {"kind": "length", "at_most": 5}}}), free_facts({"clear_width_least": 900, "clear_width": 900}))
+	not questions.answer("free-width", {"fact": "clear_width_least", "target": "clear_width", "limits": {"value": {"kind": "length", "at_most": 5}}}, free_facts({"clear_width_least": 900, "clear_width": 900}))
 }
