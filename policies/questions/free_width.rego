@@ -12,7 +12,6 @@ import data.sillwright.compare
 #   limits: {value: at_least}
 #   parts: {value: [measured, limit, lack], projects: [measured, limit, lack]}
 answer("free-width", rule, facts) := [free(rule, facts)] if {
-	rule.limits.value.at_least
 	every name in [rule.fact, rule.target] {
 		is_number(object.get(facts, [name, "value"], 0))
 	}
