@@ -40,11 +40,16 @@ type door struct {
 	fitted                           []reading // with the seals of an option that rub on nothing
 	profile                          []part
 	drawn                            bool // the profile is given; an empty one is a level floor
+
+	variants                     map[string]string // of the other rulebooks, by id
+	leadsTo                      string
+	passage, entranceFloor, many truth
 }
 
 // rulebooks are those that are asked, all of one door.
 var rulebooks = []string{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2018", "us-fha-1991",
-	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004"}
+	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004",
+	"no-tek17", "dk-br18", "fi-access-2017", "ie-tgdm-2010", "ae-dubai-2017"}
 
 // decimal writes a number whose decimals end, or "".
 func decimal(v *big.Rat, places int) string {
@@ -124,8 +129,12 @@ func putValue(o object, key, base string, x value) {
 func (d door) spec() []byte {
 	var books []any
 	for _, id := range rulebooks {
-		if id == "uk-adm1-2015" && d.variant != "" {
-			books = append(books, object{"id": id, "variant": d.variant})
+		variant := d.variants[id]
+		if id == "uk-adm1-2015" {
+			variant = d.variant
+		}
+		if variant != "" {
+			books = append(books, object{"id": id, "variant": variant})
 		} else {
 			books = append(books, id)
 		}
@@ -164,6 +173,8 @@ func (d door) site() object {
 	put(site, "exposure", d.exposure)
 	put(site, "unit", d.unit)
 	putTruth(site, "accessible_route", d.accessible)
+	putTruth(site, "entrance_floor", d.entranceFloor)
+	putTruth(site, "many_people", d.many)
 	return site
 }
 
@@ -173,6 +184,8 @@ func (d door) leaf() object {
 	put(leaf, "operation", d.operation)
 	put(leaf, "location", d.location)
 	put(leaf, "opens", d.opens)
+	put(leaf, "leads_to", d.leadsTo)
+	putTruth(leaf, "passage", d.passage)
 	put(leaf, "powered", d.powered)
 	putTruth(leaf, "escape_route", d.escape)
 	putTruth(leaf, "fire_rated", d.fire)

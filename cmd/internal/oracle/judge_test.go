@@ -24,4 +24,10 @@ var judges = map[string]func(door) map[string]verdict{
 	"uk-adm1-2015":   admVolume1,
 	"uk-adm2-2015":   admVolume2,
 	"uk-adc-2004":    adc2004,
+
+	"no-tek17":       tek17,
+	"dk-br18":        br18,
+	"fi-access-2017": finland2017,
+	"ie-tgdm-2010":   tgdM2010,
+	"ae-dubai-2017":  dubai2017,
 }

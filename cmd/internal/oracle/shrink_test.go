@@ -20,10 +20,10 @@ func shrink(d door, apart func(door) bool) door {
 func changes(d door) []func(door) door {
 	var out []func(door) door
 	words := func(d *door) []*string {
-		return []*string{&d.variant, &d.work, &d.serves, &d.exposure, &d.unit, &d.role, &d.operation, &d.location, &d.opens, &d.powered, &d.from}
+		return []*string{&d.variant, &d.work, &d.serves, &d.exposure, &d.unit, &d.role, &d.operation, &d.location, &d.opens, &d.powered, &d.from, &d.leadsTo}
 	}
 	truths := func(d *door) []*truth {
-		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security}
+		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security, &d.passage, &d.entranceFloor, &d.many}
 	}
 	values := func(d *door) []*value {
 		return []*value{&d.clear, &d.least, &d.depth, &d.route, &d.unlatching, &d.starting}
