@@ -113,6 +113,12 @@ func (s source) nordic(d *door) {
 	}
 	d.passage, d.entranceFloor, d.many = s.truth(p), s.truth(p), s.truth(p)
 	d.leadsTo = s.word(p, "road", "open-space", "stair-landing", "balcony", "corridor", "other")
+	if s.chance(0.05) { // a room door of a dwelling
+		d.serves, d.location, d.role, d.passage, d.entranceFloor = "dwelling", "internal", pick(s, "room", "bathroom"), no, yes
+		d.clear = s.length(0, pool(nil, 1, "750", "760", "770", "780"))
+		d.least = d.clear
+		return
+	}
 	if s.chance(0.7) {
 		return
 	}
