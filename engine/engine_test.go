@@ -259,9 +259,9 @@ options: [{id: x, seal: brush-fine-30, set: {overlap: 0.5 mm}}]
 // to belong to, and for no other.
 func TestEveryFactIsDerived(t *testing.T) {
 	d := read(t, `
-site: {serves: public, work: new, exposure: sheltered, open_flue: false, floor_finish: fitted, accessible_route: true, unit: type-b, applied: 2025-07-29}
+site: {serves: public, work: new, exposure: sheltered, open_flue: false, floor_finish: fitted, accessible_route: true, unit: type-b, applied: 2025-07-29, entrance_floor: true, many_people: false}
 door:
-  {leads_to: road, exit: true, bathroom_path: false, refuge_balcony: false, spill_sill: false, air_pressure: false, fire_period: 20 min, operation: hinged, height: 2040 mm, location: external, role: entrance, glazed: false, transfer_area: 0 cm2, unlatching_force: 9 N, starting_force: 9 N, opens: in, powered: none, fire_rated: true, smoke_control: true, escape_route: true, thickness: 40 mm,
+  {leads_to: road, exit: true, passage: false, bathroom_path: false, refuge_balcony: false, spill_sill: false, air_pressure: false, fire_period: 20 min, operation: hinged, height: 2040 mm, location: external, role: entrance, glazed: false, transfer_area: 0 cm2, unlatching_force: 9 N, starting_force: 9 N, opens: in, powered: none, fire_rated: true, smoke_control: true, escape_route: true, thickness: 40 mm,
    closer: true, closing_force: 20 N, spring_hinges: false, latch: true, closing_times: [{from: 90 deg, to: 12 deg, time: 6 s}], projections: [{part: stop, from: 1990 mm, leaves: 830 mm}],
    power: {standard: true, standby: true, stays_open: false, manual_beside: true}, push_side: {joints: [{height: 100 mm, step: 1 mm}], cavities_capped: true, shoe_taper: 60 deg},
    clear_width: {face_to_stop: 850 mm, least: 830 mm, power_off: 840 mm, break_out: 840 mm}, opening_depth: 250 mm, opening_force: [{from: 0 deg, to: 90 deg, force: 10 N}]}

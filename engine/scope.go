@@ -11,6 +11,8 @@ import (
 
 // putScope adds what the door is for, and the forces that a spec gives as one value: what decides which rules speak of it.
 func putScope(facts fact.Set, d *door.Door) {
+	put(facts, "entrance_floor", d.Site.EntranceFloor, yes)
+	put(facts, "many_people", d.Site.ManyPeople, yes)
 	put(facts, "unit", d.Site.Unit, word)
 	put(facts, "role", d.Leaf.Role, word)
 	putPlace(facts, d)
@@ -41,6 +43,7 @@ func putPlace(facts fact.Set, d *door.Door) {
 	put(facts, "leads_to", d.Leaf.LeadsTo, word)
 	put(facts, "exit", d.Leaf.Exit, yes)
 	put(facts, "accessible_route", d.Site.AccessibleRoute, yes)
+	put(facts, "passage", d.Leaf.Passage, yes)
 }
 
 // putDwelling says whether the door is the entrance of one dwelling, which some codes let off.

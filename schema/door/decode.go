@@ -66,6 +66,7 @@ func readSite(c cursor) Site {
 	s := Site{
 		Serves: c.child("serves").word(), Work: c.child("work").word(), Exposure: c.child("exposure").word(),
 		Finish: finish.word(), OpenFlue: c.child("open_flue").truth(),
+		EntranceFloor: c.child("entrance_floor").truth(), ManyPeople: c.child("many_people").truth(),
 		AccessibleRoute: c.child("accessible_route").truth(), Applied: c.child("applied").date(), Unit: c.child("unit").word(), Pressure: readPressure(c.child("pressure")), DegreeDays: c.child("degree_days").si(quantity.KindDegreeDays, notNegative),
 	}
 	if finish.has() && finish.node.Kind == schema.Object {
@@ -93,7 +94,8 @@ func readConstruction(c cursor) Construction {
 		LeadsTo: c.child("leads_to").word(), Exit: c.child("exit").truth(),
 		Role: c.child("role").word(), Glazed: c.child("glazed").truth(), TransferArea: c.child("transfer_area").area(),
 		FireRated: c.child("fire_rated").truth(), SmokeControl: c.child("smoke_control").truth(), Escape: c.child("escape_route").truth(),
-		Height: c.child("height").length(positive), Thickness: c.child("thickness").length(positive), OpeningDepth: c.child("opening_depth").length(notNegative),
+		Passage: c.child("passage").truth(),
+		Height:  c.child("height").length(positive), Thickness: c.child("thickness").length(positive), OpeningDepth: c.child("opening_depth").length(notNegative),
 		FaceToStop: width.child("face_to_stop").length(notNegative), LeastWidth: width.child("least").length(notNegative),
 		OpeningForce: readForces(c.child("opening_force")),
 	}

@@ -50,6 +50,8 @@ type Site struct {
 	AccessibleRoute        Maybe[bool]
 	Unit                   Maybe[string]          // kind of dwelling unit
 	Applied                Maybe[quantity.Date]   // the day of the application
+	EntranceFloor          Maybe[bool]            // the door is on the storey of the entrance
+	ManyPeople             Maybe[bool]            // the building is meant for many people
 	Finish                 Maybe[string]          // fitted, or to come
 	FinishThickness        Maybe[quantity.Length] // of a finish to come; it is laid under the leaf too
 	OpenFlue               Maybe[bool]
@@ -82,6 +84,7 @@ type Construction struct {
 	FirePeriod                          Maybe[string]
 	FireRated, SmokeControl, Escape     Maybe[bool]
 	Glazed                              Maybe[bool]
+	Passage                             Maybe[bool]          // it stands in a passageway that leads to several rooms or units
 	TransferArea                        Maybe[quantity.Area] // for ventilation air, beside the gap under the leaf
 	Height, Thickness, OpeningDepth     Maybe[quantity.Length]
 	FaceToStop, LeastWidth              Maybe[quantity.Length]

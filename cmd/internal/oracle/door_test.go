@@ -52,6 +52,9 @@ type door struct {
 	as    string // what the threshold counts as, in Spain
 	exit  truth
 
+	variants                     map[string]string // of the Nordic rulebooks and their like, by id
+	passage, entranceFloor, many truth
+
 	more // and those of Canada and Hong Kong
 }
 
@@ -66,6 +69,7 @@ var rulebooks = []string{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2
 	"de-18040-2010", "ch-sia500-2009", "at-b1600", "nl-bb-2012", "pl-wt-2022",
 	"fr-access-2026", "es-dbsua-2022", "pt-dl163-2006",
 	"ca-nbc-2020", "ca-bc-2024", "hk-bpr",
+	"no-tek17", "dk-br18", "fi-access-2017", "ie-tgdm-2010", "ae-dubai-2017",
 }
 
 // decimal writes a number whose decimals end, or "".
@@ -146,8 +150,8 @@ func putValue(o object, key, base string, x value) {
 func (d door) spec() []byte {
 	var books []any
 	for _, id := range rulebooks {
-		variants := map[string]string{"uk-adm1-2015": d.variant, "de-18040-2010": d.german, "fr-access-2026": d.order}
-		if variant := variants[id]; variant != "" {
+		own := map[string]string{"uk-adm1-2015": d.variant, "de-18040-2010": d.german, "fr-access-2026": d.order}
+		if variant := own[id] + d.variants[id]; variant != "" {
 			books = append(books, object{"id": id, "variant": variant})
 		} else {
 			books = append(books, id)
@@ -194,6 +198,8 @@ func (d door) site() object {
 	put(site, "unit", d.unit)
 	putTruth(site, "accessible_route", d.accessible)
 	put(site, "applied", d.applied)
+	putTruth(site, "entrance_floor", d.entranceFloor)
+	putTruth(site, "many_people", d.many)
 	return site
 }
 
@@ -203,12 +209,13 @@ func (d door) leaf() object {
 	put(leaf, "operation", d.operation)
 	put(leaf, "location", d.location)
 	put(leaf, "opens", d.opens)
+	put(leaf, "leads_to", d.leads)
+	putTruth(leaf, "passage", d.passage)
 	put(leaf, "powered", d.powered)
 	putTruth(leaf, "escape_route", d.escape)
 	putTruth(leaf, "fire_rated", d.fire)
 	putTruth(leaf, "latch", d.latch)
 	putTruth(leaf, "closer", d.closer)
-	put(leaf, "leads_to", d.leads)
 	putTruth(leaf, "exit", d.exit)
 	d.more.put(leaf)
 	if d.security == yes {

@@ -35,4 +35,9 @@ var judges = map[string]func(door) map[string]verdict{
 	"ca-nbc-2020":    nbc2020,
 	"ca-bc-2024":     bc2024,
 	"hk-bpr":         hkBPR,
+	"no-tek17":       tek17,
+	"dk-br18":        br18,
+	"fi-access-2017": finland2017,
+	"ie-tgdm-2010":   tgdM2010,
+	"ae-dubai-2017":  dubai2017,
 }

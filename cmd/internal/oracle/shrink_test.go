@@ -24,7 +24,8 @@ func changes(d door) []func(door) door {
 			&d.german, &d.applied, &d.leads, &d.order, &d.as}
 	}
 	truths := func(d *door) []*truth {
-		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security, &d.closer, &d.raising, &d.exit, &d.bathroom, &d.refuge, &d.air, &d.springs}
+		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security, &d.closer, &d.raising, &d.exit, &d.bathroom, &d.refuge, &d.air, &d.springs,
+			&d.passage, &d.entranceFloor, &d.many}
 	}
 	values := func(d *door) []*value {
 		return []*value{&d.clear, &d.least, &d.depth, &d.route, &d.unlatching, &d.starting, &d.frame}
