@@ -30,6 +30,8 @@ func (shared *scoring) common() fact.Set {
 	put(facts, "escape_route", d.Leaf.Escape, yes)
 	put(facts, "unit", d.Site.Unit, word)
 	putPlace(facts, d)
+	putBuilding(facts, d)
+	put(facts, "starting_force", d.Leaf.StartingForce, newtons)
 	put(facts, "closer", d.Leaf.Closer, yes)
 	put(facts, "spring_hinges", d.Leaf.SpringHinges, yes)
 	put(facts, "latch", d.Leaf.Latch, yes)
@@ -51,6 +53,7 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	putSealJoints(facts, o, c)
 	putPractice(facts, shared, o)
 	putSealed(facts, d, o, m.InRange)
+	putBottomSealed(facts, d, o)
 	putTested(facts, d, o, c, m.Life)
 	putOpenings(facts, d, o, m)
 	if m.Set != nil {

@@ -15,6 +15,8 @@ func putScope(facts fact.Set, d *door.Door) {
 	put(facts, "unit", d.Site.Unit, word)
 	put(facts, "role", d.Leaf.Role, word)
 	putPlace(facts, d)
+	putBuilding(facts, d)
+	putClimbs(facts, d)
 	put(facts, "opens", d.Leaf.Opens, word)
 	put(facts, "glazed", d.Leaf.Glazed, yes)
 	put(facts, "transfer_area", d.Leaf.TransferArea, area)

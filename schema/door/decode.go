@@ -33,7 +33,7 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 	d.Leaves = readLeaves(root.child("leaves"))
 	d.Threshold = readThreshold(root.child("threshold"))
 	floor := root.child("floor")
-	d.Floor = Floor{floor.child("under_seal").word(), floor.child("swept").word(), floor.child("carpet").has(), floor.child("carpet").child("pile").length(notNegative), floor.child("carpet").child("attached").truth()}
+	d.Floor = Floor{floor.child("under_seal").word(), floor.child("swept").word(), floor.child("carpet").has(), floor.child("carpet").child("pile").length(notNegative), floor.child("carpet").child("attached").truth(), readSegments(floor.child("carpet").child("edge"))}
 	d.Paths = readPaths(root.child("paths"))
 	duty := root.child("duty")
 	d.Duty = Duty{duty.child("use").word(), duty.child("cycles_per_day").si(quantity.KindNumber, notNegative), duty.child("life").si(quantity.KindDuration, positive)}
@@ -68,6 +68,7 @@ func readSite(c cursor) Site {
 		Finish: finish.word(), OpenFlue: c.child("open_flue").truth(),
 		AccessibleRoute: c.child("accessible_route").truth(), Applied: c.child("applied").date(), Unit: c.child("unit").word(), Pressure: readPressure(c.child("pressure")), DegreeDays: c.child("degree_days").si(quantity.KindDegreeDays, notNegative),
 	}
+	s.Building = readBuilding(c)
 	if finish.has() && finish.node.Kind == schema.Object {
 		s.Finish.Known, s.Finish.Value = true, "to come"
 		s.FinishThickness = finish.child("to_come").length(notNegative)
@@ -100,6 +101,7 @@ func readConstruction(c cursor) Construction {
 	if out.FaceToStop.Known && out.LeastWidth.Known && out.LeastWidth.Value > out.FaceToStop.Value {
 		width.child("least").problem(out.LeastWidth.Value.MM()+" mm, more than face_to_stop", "at most face_to_stop, "+out.FaceToStop.Value.MM()+" mm", "check which is which: least is past whatever projects most")
 	}
+	out.Conditioned, out.Habitable, out.JambDepth = c.child("conditioned").truth(), c.child("habitable").truth(), c.child("jamb_depth").length(notNegative)
 	readUse(c, &out)
 	readCloser(c, &out)
 	out.UnlatchingForce, out.StartingForce = c.child("unlatching_force").force(), c.child("starting_force").force()
@@ -108,15 +110,14 @@ func readConstruction(c cursor) Construction {
 
 func readThreshold(c cursor) Threshold {
 	t := Threshold{Firm: c.child("firm").truth(), LeafAt: c.child("leaf_at").length(anySign), Pointer: c.at.pointer, OpeningsGiven: c.child("openings").has()}
+	t.WeatherSill, t.LevelEntry = c.child("weather_sill").truth(), readLevelEntry(c.child("level_entry"))
 	segments, plate := c.child("segments"), c.child("plate")
 	switch {
 	case segments.has() && plate.has():
 		plate.problem("both segments and plate", "one of them", "keep segments: they say more")
 	case segments.has():
 		t.Given = true
-		for _, s := range segments.items() {
-			t.Segments = append(t.Segments, Segment{s.child("run").length(notNegative), s.child("rise").length(anySign), s.child("nose").word(), s.at.pointer})
-		}
+		t.Segments = readSegments(segments)
 	case plate.has():
 		t.Given, t.Segments = true, plateSegments(plate)
 	}

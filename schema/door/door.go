@@ -56,6 +56,7 @@ type Site struct {
 	Pressure               PressureRange
 	DegreeDays             Maybe[float64] // of heating, K d a year
 	Answers                []Answer
+	Building               Building
 }
 
 // Answer settles a question that a rule left open.
@@ -78,6 +79,8 @@ type Construction struct {
 	Exit                                Maybe[bool] // a final exit
 	FireRated, SmokeControl, Escape     Maybe[bool]
 	Glazed                              Maybe[bool]
+	Conditioned, Habitable              Maybe[bool]
+	JambDepth                           Maybe[quantity.Length]
 	TransferArea                        Maybe[quantity.Area] // for ventilation air, beside the gap under the leaf
 	Height, Thickness, OpeningDepth     Maybe[quantity.Length]
 	FaceToStop, LeastWidth              Maybe[quantity.Length]
@@ -197,6 +200,8 @@ type Threshold struct {
 	Segments      []Segment
 	Firm          Maybe[bool] // stable, firm and slip resistant
 	LeafAt        Maybe[quantity.Length]
+	WeatherSill   Maybe[bool]
+	LevelEntry    LevelEntry
 	OpeningsGiven bool
 	Openings      []Slot
 	Pointer       string
@@ -222,6 +227,7 @@ type Floor struct {
 	Carpet           bool // the spec describes a carpet
 	CarpetPile       Maybe[quantity.Length]
 	CarpetAttached   Maybe[bool]
+	CarpetEdge       []Segment // from the lower floor up; none: not given
 }
 
 // Path is another way for air.

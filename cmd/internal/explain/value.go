@@ -20,6 +20,8 @@ const mostItems = 12
 // structures word each fact that is a structure, or each item of one that is a list: {member:kind}.
 var structures = map[string]string{
 	"air_class_target":       "class {class:count}",
+	"carpet_edge":            "{top:length} up onto the carpet",
+	"climbs":                 "{top:length} up from the {side:word} side",
 	"closing_times":          "{time:time} from {from:angle} to {to:angle}",
 	"cycles_asked":           "{cycles:count} ({class:word})",
 	"cycles_tested":          "{cycles:count}, which are {years:word}",
