@@ -35,7 +35,7 @@ func putClimbs(facts fact.Set, d *door.Door) {
 	put(facts, "channel_length", t.LevelEntry.ChannelLength, length)
 	put(facts, "channel_gap", t.LevelEntry.ChannelGap, length)
 	put(facts, "membrane_drop", t.LevelEntry.MembraneDrop, length)
-	if len(d.Floor.CarpetEdge) > 0 {
+	if d.Floor.CarpetEdgeGiven {
 		const at = "/floor/carpet/edge"
 		facts["carpet_edge"] = fact.Fact{Value: []profile.Way{profile.Edge(d.Floor.CarpetEdge)}, At: []string{at}, Formula: "parts that rise with nothing level between are one climb"}
 	}

@@ -31,6 +31,7 @@ func (shared *scoring) common() fact.Set {
 	put(facts, "unit", d.Site.Unit, word)
 	putPlace(facts, d)
 	putBuilding(facts, d)
+	put(facts, "accessible_route", d.Site.AccessibleRoute, yes)
 	put(facts, "starting_force", d.Leaf.StartingForce, newtons)
 	put(facts, "closer", d.Leaf.Closer, yes)
 	put(facts, "spring_hinges", d.Leaf.SpringHinges, yes)

@@ -33,7 +33,7 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 	d.Leaves = readLeaves(root.child("leaves"))
 	d.Threshold = readThreshold(root.child("threshold"))
 	floor := root.child("floor")
-	d.Floor = Floor{floor.child("under_seal").word(), floor.child("swept").word(), floor.child("carpet").has(), floor.child("carpet").child("pile").length(notNegative), floor.child("carpet").child("attached").truth(), readSegments(floor.child("carpet").child("edge"))}
+	d.Floor = Floor{floor.child("under_seal").word(), floor.child("swept").word(), floor.child("carpet").has(), floor.child("carpet").child("pile").length(notNegative), floor.child("carpet").child("attached").truth(), readSegments(floor.child("carpet").child("edge")), floor.child("carpet").child("edge").has()}
 	d.Paths = readPaths(root.child("paths"))
 	duty := root.child("duty")
 	d.Duty = Duty{duty.child("use").word(), duty.child("cycles_per_day").si(quantity.KindNumber, notNegative), duty.child("life").si(quantity.KindDuration, positive)}

@@ -227,7 +227,8 @@ type Floor struct {
 	Carpet           bool // the spec describes a carpet
 	CarpetPile       Maybe[quantity.Length]
 	CarpetAttached   Maybe[bool]
-	CarpetEdge       []Segment // from the lower floor up; none: not given
+	CarpetEdge       []Segment // exposed, from the lower floor up
+	CarpetEdgeGiven  bool      // without one it is not known
 }
 
 // Path is another way for air.
