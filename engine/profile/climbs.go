@@ -100,26 +100,11 @@ func (c *Climb) add(r Rising) {
 }
 
 func fromLeaf(t door.Threshold, thickness door.Maybe[quantity.Length], c Climb) *int64 {
-	if !t.LeafAt.Known {
-		return nil
-	}
-	var along, start, end quantity.Length
-	begun := false
-	for _, seg := range t.Segments {
-		here := slices.Contains(c.At, seg.Pointer)
-		if here && !begun {
-			begun, start = true, along
-		}
-		if !seg.Run.Known {
-			return nil
-		}
-		along += seg.Run.Value
-		if here {
-			end = along
-		}
-	}
+	start, end, ok := span(t, c)
 	outer := t.LeafAt.Value
 	switch {
+	case !ok || !t.LeafAt.Known:
+		return nil
 	case end <= outer:
 		d := int64(outer - end)
 		return &d
@@ -130,4 +115,26 @@ func fromLeaf(t door.Threshold, thickness door.Maybe[quantity.Length], c Climb) 
 	}
 	d := int64(max(0, start-outer-thickness.Value))
 	return &d
+}
+
+// span gives where a climb stands along the path; false where a run up to its inner end is not known.
+func span(t door.Threshold, c Climb) (start, end quantity.Length, ok bool) {
+	met := 0
+	for _, seg := range t.Segments {
+		if !seg.Run.Known {
+			return 0, 0, false
+		}
+		here := slices.Contains(c.At, seg.Pointer)
+		if here && met == 0 {
+			start = end
+		}
+		end += seg.Run.Value
+		if here {
+			met++
+		}
+		if met == len(c.At) {
+			return start, end, true
+		}
+	}
+	return 0, 0, false
 }
