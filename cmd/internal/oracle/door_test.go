@@ -40,11 +40,13 @@ type door struct {
 	fitted                           []reading // with the seals of an option that rub on nothing
 	profile                          []part
 	drawn                            bool // the profile is given; an empty one is a level floor
+	au                               australian
 }
 
 // rulebooks are those that are asked, all of one door.
 var rulebooks = []string{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2018", "us-fha-1991",
-	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004"}
+	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004",
+	"au-as1428-2009", "au-as1428-2021", "au-lhds-2022", "au-ncc-2022", "nz-d1-2011"}
 
 // decimal writes a number whose decimals end, or "".
 func decimal(v *big.Rat, places int) string {
@@ -141,6 +143,13 @@ func (d door) spec() []byte {
 	option := object{"id": "x", "seal": "none"}
 	putForces(option, d.fitted)
 	out["options"] = []any{option}
+	sill := object{}
+	putTruth(sill, "weather_sill", d.au.weatherSill)
+	putValue(sill, "leaf_at", "mm", d.au.leafAt)
+	if d.au.entry != "" {
+		sill["level_entry"] = object{"by": d.au.entry}
+	}
+	out["threshold"] = sill
 	if d.drawn {
 		segments := []any{}
 		for _, p := range d.profile {
@@ -148,7 +157,7 @@ func (d door) spec() []byte {
 			put(s, "nose", p.nose)
 			segments = append(segments, s)
 		}
-		out["threshold"] = object{"segments": segments}
+		sill["segments"] = segments
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	if err != nil {
@@ -164,6 +173,10 @@ func (d door) site() object {
 	put(site, "exposure", d.exposure)
 	put(site, "unit", d.unit)
 	putTruth(site, "accessible_route", d.accessible)
+	put(site, "applied", d.au.applied)
+	put(site, "building_class", d.au.class)
+	putTruth(site, "accessible_building", d.au.accessible)
+	putTruth(site, "care_area", d.au.care)
 	return site
 }
 
@@ -177,6 +190,10 @@ func (d door) leaf() object {
 	putTruth(leaf, "escape_route", d.escape)
 	putTruth(leaf, "fire_rated", d.fire)
 	putTruth(leaf, "latch", d.latch)
+	put(leaf, "leads_to", d.au.leadsTo)
+	putTruth(leaf, "smoke_control", d.au.smoke)
+	putValue(leaf, "jamb_depth", "mm", d.au.jamb)
+	putValue(leaf, "thickness", "mm", d.au.thick)
 	if d.security == yes {
 		leaf["operated_by"] = "security"
 	}

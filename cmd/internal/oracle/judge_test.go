@@ -24,4 +24,10 @@ var judges = map[string]func(door) map[string]verdict{
 	"uk-adm1-2015":   admVolume1,
 	"uk-adm2-2015":   admVolume2,
 	"uk-adc-2004":    adc2004,
+
+	"au-as1428-2009": as14282009,
+	"au-as1428-2021": as14282021,
+	"au-lhds-2022":   lhds2022,
+	"au-ncc-2022":    ncc2022,
+	"nz-d1-2011":     nzD1,
 }

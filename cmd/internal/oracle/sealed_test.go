@@ -7,7 +7,7 @@ import "math/big"
 
 // sealedSlugs are the rules of force that are asked again.
 var sealedSlugs = []string{"opening-force-hinged", "opening-force-sliding", "opening-force-interior", "opening-force-exterior", "opening-force-fire",
-	"opening-force-dwelling", "opening-force-30", "opening-force-60", "full-open-force"}
+	"opening-force-dwelling", "opening-force", "opening-force-30", "opening-force-60", "full-open-force"}
 
 // sealed judges the rules of force of a rulebook with the option's forces. Where no force at all was read the door's own rule asks.
 func sealed(d door, judge func(door) map[string]verdict) map[string]verdict {

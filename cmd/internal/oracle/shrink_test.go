@@ -20,13 +20,13 @@ func shrink(d door, apart func(door) bool) door {
 func changes(d door) []func(door) door {
 	var out []func(door) door
 	words := func(d *door) []*string {
-		return []*string{&d.variant, &d.work, &d.serves, &d.exposure, &d.unit, &d.role, &d.operation, &d.location, &d.opens, &d.powered, &d.from}
+		return []*string{&d.variant, &d.work, &d.serves, &d.exposure, &d.unit, &d.role, &d.operation, &d.location, &d.opens, &d.powered, &d.from, &d.au.applied, &d.au.class, &d.au.leadsTo, &d.au.entry}
 	}
 	truths := func(d *door) []*truth {
-		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security}
+		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security, &d.au.accessible, &d.au.care, &d.au.smoke, &d.au.weatherSill}
 	}
 	values := func(d *door) []*value {
-		return []*value{&d.clear, &d.least, &d.depth, &d.route, &d.unlatching, &d.starting}
+		return []*value{&d.clear, &d.least, &d.depth, &d.route, &d.unlatching, &d.starting, &d.au.jamb, &d.au.leafAt, &d.au.thick}
 	}
 	for i, w := range words(&d) {
 		if *w != "" {
