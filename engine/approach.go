@@ -16,6 +16,7 @@ func sideFacts(d *door.Door, a door.Approach) fact.Set {
 	put(facts, "operation", d.Leaf.Operation, word)
 	put(facts, "role", d.Leaf.Role, word)
 	putPlace(facts, d)
+	put(facts, "accessible_route", d.Site.AccessibleRoute, yes)
 	put(facts, "location", d.Leaf.Location, word)
 	put(facts, "exposure", d.Site.Exposure, word)
 	facts["outer_side"] = fact.Fact{Value: a.Side == "outside", At: []string{a.Pointer}}

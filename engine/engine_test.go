@@ -259,16 +259,16 @@ options: [{id: x, seal: brush-fine-30, set: {overlap: 0.5 mm}}]
 // to belong to, and for no other.
 func TestEveryFactIsDerived(t *testing.T) {
 	d := read(t, `
-site: {serves: public, work: new, exposure: sheltered, open_flue: false, floor_finish: fitted, accessible_route: true, unit: type-b, applied: 2025-07-29, entrance_floor: true, many_people: false}
+site: {serves: public, work: new, exposure: sheltered, open_flue: false, floor_finish: fitted, accessible_route: true, unit: type-b, applied: 2025-07-29, entrance_floor: true, many_people: false, building_class: class-5, accessible_building: true, care_area: false, climate_zone: zone-6}
 door:
-  {leads_to: road, exit: true, passage: false, bathroom_path: false, refuge_balcony: false, spill_sill: false, air_pressure: false, fire_period: 20 min, operation: hinged, height: 2040 mm, location: external, role: entrance, glazed: false, transfer_area: 0 cm2, unlatching_force: 9 N, starting_force: 9 N, opens: in, powered: none, fire_rated: true, smoke_control: true, escape_route: true, thickness: 40 mm,
+  {leads_to: road, exit: true, passage: false, conditioned: true, habitable: false, jamb_depth: 120 mm, bathroom_path: false, refuge_balcony: false, spill_sill: false, air_pressure: false, fire_period: 20 min, operation: hinged, height: 2040 mm, location: external, role: entrance, glazed: false, transfer_area: 0 cm2, unlatching_force: 9 N, starting_force: 9 N, opens: in, powered: none, fire_rated: true, smoke_control: true, escape_route: true, thickness: 40 mm,
    closer: true, closing_force: 20 N, spring_hinges: false, latch: true, closing_times: [{from: 90 deg, to: 12 deg, time: 6 s}], projections: [{part: stop, from: 1990 mm, leaves: 830 mm}],
    power: {standard: true, standby: true, stays_open: false, manual_beside: true}, push_side: {joints: [{height: 100 mm, step: 1 mm}], cavities_capped: true, shoe_taper: 60 deg},
    clear_width: {face_to_stop: 850 mm, least: 830 mm, power_off: 840 mm, break_out: 840 mm}, opening_depth: 250 mm, opening_force: [{from: 0 deg, to: 90 deg, force: 10 N}]}
 approach: {inside: {from: hinge, route_width: 1500 mm}, outside: {from: front, depth: 2 m, beside_latch: 600 mm, beside_hinge: 0 mm, recess: {depth: 300 mm, beside: 20 mm}, slope: "1:60", step: 0 mm, firm: true, falls_away: true, impervious: true, raisable: true}}
 leaves: [{id: A, width: 926 mm, gap: {readings: [{at: 0 mm, gap: 9 mm}, {at: 463 mm, gap: 9 mm}, {at: 926 mm, gap: 9 mm}]}}]
-threshold: {as: joint, segments: [{run: 0 mm, rise: 6 mm}], openings: [], firm: true}
-floor: {under_seal: tile, swept: carpet, carpet: {pile: 6 mm, attached: true}}
+threshold: {as: joint, segments: [{run: 0 mm, rise: 6 mm}], openings: [], firm: true, leaf_at: 0 mm, weather_sill: true, level_entry: {by: channel, channel_depth: 150 mm, channel_length: 3.7 m, channel_gap: 12 mm, membrane_drop: 100 mm}}
+floor: {under_seal: tile, swept: carpet, carpet: {pile: 6 mm, attached: true, edge: [{run: 0 mm, rise: 3 mm}]}}
 paths: [{path: head, length: 926 mm, gap: 5 mm, seal: gasket-bulb-8}, {path: hinge, area: 0 cm2, seal: none}, {path: latch, area: 0 cm2, seal: none}]
 duty: {cycles_per_day: 40, life: 10 years}
 options: [{id: x, seal: brush-fine-15, mount: {on: push-face, step: 3 mm}, set: {overlap: 0 mm}}, {id: y, seal: tested, set: {overlap: 0 mm}}]

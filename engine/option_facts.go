@@ -32,6 +32,8 @@ func (shared *scoring) common() fact.Set {
 	putPlace(facts, d)
 	putDwelling(facts, d)
 	put(facts, "air_pressure", d.Leaf.AirPressure, yes)
+	putBuilding(facts, d)
+	put(facts, "starting_force", d.Leaf.StartingForce, newtons)
 	put(facts, "closer", d.Leaf.Closer, yes)
 	put(facts, "spring_hinges", d.Leaf.SpringHinges, yes)
 	put(facts, "latch", d.Leaf.Latch, yes)
@@ -53,6 +55,7 @@ func optionFacts(shared *scoring, o door.Option, m Option) fact.Set {
 	putSealJoints(facts, o, c)
 	putPractice(facts, shared, o)
 	putSealed(facts, d, o, m.InRange)
+	putBottomSealed(facts, d, o)
 	putTested(facts, d, o, c, m.Life)
 	putOpenings(facts, d, o, m)
 	if m.Set != nil {

@@ -17,6 +17,8 @@ func putScope(facts fact.Set, d *door.Door) {
 	put(facts, "role", d.Leaf.Role, word)
 	putPlace(facts, d)
 	put(facts, "threshold_as", d.Threshold.As, word)
+	putBuilding(facts, d)
+	putClimbs(facts, d)
 	put(facts, "opens", d.Leaf.Opens, word)
 	put(facts, "glazed", d.Leaf.Glazed, yes)
 	put(facts, "transfer_area", d.Leaf.TransferArea, area)

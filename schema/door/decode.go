@@ -33,7 +33,7 @@ func Decode(doc schema.Document) (*Door, []schema.Problem) {
 	d.Leaves = readLeaves(root.child("leaves"))
 	d.Threshold = readThreshold(root.child("threshold"))
 	floor := root.child("floor")
-	d.Floor = Floor{floor.child("under_seal").word(), floor.child("swept").word(), floor.child("carpet").has(), floor.child("carpet").child("pile").length(notNegative), floor.child("carpet").child("attached").truth()}
+	d.Floor = Floor{floor.child("under_seal").word(), floor.child("swept").word(), floor.child("carpet").has(), floor.child("carpet").child("pile").length(notNegative), floor.child("carpet").child("attached").truth(), readSegments(floor.child("carpet").child("edge")), floor.child("carpet").child("edge").has()}
 	d.Paths = readPaths(root.child("paths"))
 	duty := root.child("duty")
 	d.Duty = Duty{duty.child("use").word(), duty.child("cycles_per_day").si(quantity.KindNumber, notNegative), duty.child("life").si(quantity.KindDuration, positive)}
@@ -69,6 +69,7 @@ func readSite(c cursor) Site {
 		EntranceFloor: c.child("entrance_floor").truth(), ManyPeople: c.child("many_people").truth(),
 		AccessibleRoute: c.child("accessible_route").truth(), Applied: c.child("applied").date(), Unit: c.child("unit").word(), Pressure: readPressure(c.child("pressure")), DegreeDays: c.child("degree_days").si(quantity.KindDegreeDays, notNegative),
 	}
+	s.Building = readBuilding(c)
 	if finish.has() && finish.node.Kind == schema.Object {
 		s.Finish.Known, s.Finish.Value = true, "to come"
 		s.FinishThickness = finish.child("to_come").length(notNegative)
@@ -105,6 +106,7 @@ func readConstruction(c cursor) Construction {
 	if out.FrameWidth = width.child("frame").length(notNegative); out.FrameWidth.Known && out.FaceToStop.Known && out.FrameWidth.Value < out.FaceToStop.Value {
 		width.child("frame").problem(out.FrameWidth.Value.MM()+" mm, less than face_to_stop", "at least face_to_stop, "+out.FaceToStop.Value.MM()+" mm", "check which is which: frame leaves the leaf out")
 	}
+	out.Conditioned, out.Habitable, out.JambDepth = c.child("conditioned").truth(), c.child("habitable").truth(), c.child("jamb_depth").length(notNegative)
 	readUse(c, &out)
 	readCloser(c, &out)
 	out.UnlatchingForce, out.StartingForce = c.child("unlatching_force").force(), c.child("starting_force").force()
@@ -113,15 +115,14 @@ func readConstruction(c cursor) Construction {
 
 func readThreshold(c cursor) Threshold {
 	t := Threshold{Firm: c.child("firm").truth(), LeafAt: c.child("leaf_at").length(anySign), As: c.child("as").word(), Pointer: c.at.pointer, OpeningsGiven: c.child("openings").has()}
+	t.WeatherSill, t.LevelEntry = c.child("weather_sill").truth(), readLevelEntry(c.child("level_entry"))
 	segments, plate := c.child("segments"), c.child("plate")
 	switch {
 	case segments.has() && plate.has():
 		plate.problem("both segments and plate", "one of them", "keep segments: they say more")
 	case segments.has():
 		t.Given = true
-		for _, s := range segments.items() {
-			t.Segments = append(t.Segments, Segment{s.child("run").length(notNegative), s.child("rise").length(anySign), s.child("nose").word(), s.at.pointer})
-		}
+		t.Segments = readSegments(segments)
 	case plate.has():
 		t.Given, t.Segments = true, plateSegments(plate)
 	}

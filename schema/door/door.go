@@ -58,6 +58,7 @@ type Site struct {
 	Pressure               PressureRange
 	DegreeDays             Maybe[float64] // of heating, K d a year
 	Answers                []Answer
+	Building               Building
 }
 
 // Answer settles a question that a rule left open.
@@ -84,7 +85,9 @@ type Construction struct {
 	FirePeriod                          Maybe[string]
 	FireRated, SmokeControl, Escape     Maybe[bool]
 	Glazed                              Maybe[bool]
-	Passage                             Maybe[bool]          // it stands in a passageway that leads to several rooms or units
+	Passage                             Maybe[bool] // it stands in a passageway that leads to several rooms or units
+	Conditioned, Habitable              Maybe[bool]
+	JambDepth                           Maybe[quantity.Length]
 	TransferArea                        Maybe[quantity.Area] // for ventilation air, beside the gap under the leaf
 	Height, Thickness, OpeningDepth     Maybe[quantity.Length]
 	FaceToStop, LeastWidth              Maybe[quantity.Length]
@@ -209,6 +212,8 @@ type Threshold struct {
 	Firm          Maybe[bool] // stable, firm and slip resistant
 	LeafAt        Maybe[quantity.Length]
 	As            Maybe[string] // what it counts as, where a code tells it apart
+	WeatherSill   Maybe[bool]
+	LevelEntry    LevelEntry
 	OpeningsGiven bool
 	Openings      []Slot
 	Pointer       string
@@ -234,6 +239,8 @@ type Floor struct {
 	Carpet           bool // the spec describes a carpet
 	CarpetPile       Maybe[quantity.Length]
 	CarpetAttached   Maybe[bool]
+	CarpetEdge       []Segment // exposed, from the lower floor up
+	CarpetEdgeGiven  bool      // without one it is not known
 }
 
 // Path is another way for air.

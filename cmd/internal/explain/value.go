@@ -20,6 +20,8 @@ const mostItems = 12
 // structures word each fact that is a structure, or each item of one that is a list: {member:kind}.
 var structures = map[string]string{
 	"air_class_target":       "class {class:count}",
+	"carpet_edge":            "{top:length} up onto the carpet",
+	"climbs":                 "{top:length} up from the {side:word} side",
 	"closing_times":          "{time:time} from {from:angle} to {to:angle}",
 	"closing_to_edge":        "{time:time} from {from:angle} to {least:length} from closed",
 	"cycles_asked":           "{cycles:count} ({class:word})",

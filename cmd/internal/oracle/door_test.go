@@ -3,6 +3,7 @@ package oracle
 import (
 	"encoding/json"
 	"math/big"
+	"slices"
 	"strings"
 )
 
@@ -28,6 +29,7 @@ type reading struct {
 
 // door is what the rules read; an empty word, notKnown and a nil value are not known.
 type door struct {
+	region                           int    // 0: any
 	variant                          string // of uk-adm1-2015
 	work, serves, exposure, unit     string
 	role, operation, location, opens string
@@ -55,6 +57,8 @@ type door struct {
 	variants                     map[string]string // of the Nordic rulebooks and their like, by id
 	passage, entranceFloor, many truth
 
+	au australian
+
 	more // and those of Canada and Hong Kong
 }
 
@@ -63,13 +67,31 @@ type more struct {
 	bathroom, refuge, spill, air, springs truth // spill: no unless said
 }
 
-// rulebooks are those that are asked, all of one door.
-var rulebooks = []string{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2018", "us-fha-1991",
-	"us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004",
-	"de-18040-2010", "ch-sia500-2009", "at-b1600", "nl-bb-2012", "pl-wt-2022",
-	"fr-access-2026", "es-dbsua-2022", "pt-dl163-2006",
-	"ca-nbc-2020", "ca-bc-2024", "hk-bpr",
-	"no-tek17", "dk-br18", "fi-access-2017", "ie-tgdm-2010", "ae-dubai-2017",
+// rulebooks are those of one region: a door is asked those of the first, which are many, and those of the one that it is drawn for.
+var rulebooks = [][]string{
+	{"us-ada-2010", "us-a117-2017", "us-ibc-2018", "us-irc-2018", "us-fha-1991", "us-ca-cbc-2022", "uk-adm1-2015", "uk-adm2-2015", "uk-adc-2004"},
+	{"ca-nbc-2020", "ca-bc-2024", "hk-bpr"},
+	{"fr-access-2026", "es-dbsua-2022", "pt-dl163-2006"},
+	{"de-18040-2010", "ch-sia500-2009", "at-b1600", "nl-bb-2012", "pl-wt-2022"},
+	{"no-tek17", "dk-br18", "fi-access-2017", "ie-tgdm-2010", "ae-dubai-2017"},
+	{"au-as1428-2009", "au-as1428-2021", "au-lhds-2022", "au-ncc-2022", "nz-d1-2011"},
+}
+
+// The regions besides the first.
+const (
+	canadian = 1 + iota
+	latin
+	central
+	nordic
+	australasian
+)
+
+// asked are the rulebooks that the door is asked; one of no region is asked all.
+func (d door) asked() []string {
+	if d.region == 0 {
+		return slices.Concat(rulebooks...)
+	}
+	return slices.Concat(rulebooks[0], rulebooks[d.region])
 }
 
 // decimal writes a number whose decimals end, or "".
@@ -149,7 +171,7 @@ func putValue(o object, key, base string, x value) {
 // spec is the door as sillwright reads it.
 func (d door) spec() []byte {
 	var books []any
-	for _, id := range rulebooks {
+	for _, id := range d.asked() {
 		own := map[string]string{"uk-adm1-2015": d.variant, "de-18040-2010": d.german, "fr-access-2026": d.order}
 		if variant := own[id] + d.variants[id]; variant != "" {
 			books = append(books, object{"id": id, "variant": variant})
@@ -169,8 +191,13 @@ func (d door) spec() []byte {
 	option := object{"id": "x", "seal": "none"}
 	putForces(option, d.fitted)
 	out["options"] = []any{option}
-	threshold := object{}
-	put(threshold, "as", d.as)
+	sill := object{}
+	put(sill, "as", d.as)
+	putTruth(sill, "weather_sill", d.au.weatherSill)
+	putValue(sill, "leaf_at", "mm", d.au.leafAt)
+	if d.au.entry != "" {
+		sill["level_entry"] = object{"by": d.au.entry}
+	}
 	if d.drawn {
 		segments := []any{}
 		for _, p := range d.profile {
@@ -178,10 +205,10 @@ func (d door) spec() []byte {
 			put(s, "nose", p.nose)
 			segments = append(segments, s)
 		}
-		threshold["segments"] = segments
+		sill["segments"] = segments
 	}
-	if len(threshold) > 0 {
-		out["threshold"] = threshold
+	if len(sill) > 0 {
+		out["threshold"] = sill
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	if err != nil {
@@ -200,6 +227,9 @@ func (d door) site() object {
 	put(site, "applied", d.applied)
 	putTruth(site, "entrance_floor", d.entranceFloor)
 	putTruth(site, "many_people", d.many)
+	put(site, "building_class", d.au.class)
+	putTruth(site, "accessible_building", d.au.accessible)
+	putTruth(site, "care_area", d.au.care)
 	return site
 }
 
@@ -218,6 +248,9 @@ func (d door) leaf() object {
 	putTruth(leaf, "closer", d.closer)
 	putTruth(leaf, "exit", d.exit)
 	d.more.put(leaf)
+	putTruth(leaf, "smoke_control", d.au.smoke)
+	putValue(leaf, "jamb_depth", "mm", d.au.jamb)
+	putValue(leaf, "thickness", "mm", d.au.thick)
 	if d.security == yes {
 		leaf["operated_by"] = "security"
 	}

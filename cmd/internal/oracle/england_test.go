@@ -240,8 +240,15 @@ func adc2004(d door) map[string]verdict {
 	slope := unknown
 	if d.drawn {
 		slope = pass
-		for _, s := range walk(d.profile, false) {
-			slope = all(slope, within15(s))
+		for i, s := range walk(d.profile, false) {
+			v, past := within15(s), pastLeaf(d, i)
+			switch {
+			case past == yes && s.rise != nil: // behind the leaf nothing leads up to it
+				continue
+			case past == notKnown && v == fail:
+				v = unknown
+			}
+			slope = all(slope, v)
 		}
 	}
 	applies := and(is(d.location, "external"), is(d.role, "garage").not())

@@ -71,16 +71,16 @@ func pool(inches []int64, per int64, decimals ...string) []*big.Rat {
 
 // Every limit that the texts name, in quarters of an inch and in mm, and what they round it to.
 var (
-	lowRises   = pool([]int64{1, 2, 3}, 4, "3", "5", "6", "6.4", "12", "13", "15", "19", "19.1", "20", "25", "0.5")
-	highRises  = pool([]int64{6, 16, 18, 19, 31}, 4, "38", "39", "102", "114", "120", "121", "150", "196", "197", "198", "300")
+	lowRises   = pool([]int64{1, 2, 3}, 4, "3", "5", "6", "6.4", "12", "13", "15", "19", "19.1", "20", "25", "0.5", "35", "4", "5", "3")
+	highRises  = pool([]int64{6, 16, 18, 19, 31}, 4, "38", "39", "102", "114", "120", "121", "150", "196", "197", "198", "300", "190", "225", "150")
 	vertical   = pool([]int64{1}, 4, "1", "3", "5", "6", "6.4", "6.41", "8", "12")
-	widths     = pool([]int64{32 * 8, 36 * 8, 31*8 + 3, 35*8 + 3, 31 * 8, 34 * 8}, 8, "750", "775", "796.8", "796.9", "800", "813", "815", "825", "850", "914", "915", "1000", "898.4", "898.1", "700", "1100")
+	widths     = pool([]int64{32 * 8, 36 * 8, 31*8 + 3, 35*8 + 3, 31 * 8, 34 * 8}, 8, "750", "775", "796.8", "796.9", "800", "813", "815", "825", "850", "914", "915", "1000", "898.4", "898.1", "760", "820", "850", "700", "1100")
 	depths     = pool([]int64{24, 23, 25}, 1, "610", "609", "200", "300", "400")
 	routes     = pool([]int64{48, 60}, 1, "900", "1050", "1200", "1500", "1800")
-	forcePool  = []*big.Rat{lbf("5"), lbf("8.5"), lbf("15"), lbf("30"), mm("22"), mm("22.2"), mm("22.5"), mm("24"), mm("29"), mm("30"), mm("37.8"), mm("38"), mm("66.7"), mm("67"), mm("90"), mm("133"), mm("10"), mm("140"), mm("25")}
+	forcePool  = []*big.Rat{lbf("5"), lbf("8.5"), lbf("15"), lbf("30"), mm("22"), mm("22.2"), mm("22.5"), mm("24"), mm("29"), mm("30"), mm("37.8"), mm("38"), mm("66.7"), mm("67"), mm("90"), mm("133"), mm("10"), mm("140"), mm("25"), mm("20"), mm("20")}
 	angles     = []string{"0", "0.000001", "10", "29.999999", "30", "30.000001", "45", "59.999999", "60", "60.000001", "65", "90"}
 	tan15      = mm("3.7320508075688773") // 1 up, so much along
-	slopeRatio = []*big.Rat{mm("2"), mm("2"), mm("2"), mm("12"), mm("1"), mm("3.7"), mm("4"), mm("20"), tan15, tan15}
+	slopeRatio = []*big.Rat{mm("2"), mm("2"), mm("2"), mm("12"), mm("1"), mm("3.7"), mm("4"), mm("20"), tan15, tan15, mm("8"), mm("8"), mm("10")}
 )
 
 // whole rounds down to whole nanometres.
@@ -273,8 +273,13 @@ func (s source) door() door {
 	if s.chance(0.5) {
 		s.kind(&d)
 	}
-	s.central(&d)
-	s.nordic(&d)
+	d.region = 1 + s.IntN(len(rulebooks)-1)
+	s.central(&d, d.region == central && s.chance(0.7))
+	s.nordic(&d, d.region == nordic && s.chance(0.7))
+	s.australian(&d, d.region == australasian && s.chance(0.7))
+	if d.frame.v != nil && d.clear.v != nil && below(d.frame.v, d.clear.v) {
+		d.frame = d.clear
+	}
 	return d
 }
 
@@ -285,16 +290,14 @@ var (
 )
 
 // central adds what the texts of central Europe ask besides, and makes some doors of a kind that they are about.
-func (s source) central(d *door) {
+func (s source) central(d *door, kinds bool) {
 	p := 0.07
 	d.german = s.word(p, "part 1", "part 2", "part 2", "part 2 R")
 	d.applied = s.word(p, "2021-12-31", "2022-01-01", "2015-06-01", "2023-05-05")
 	d.leads = s.word(p, "road", "open-space", "stair-landing", "balcony", "corridor", "other")
 	d.closer, d.raising = s.truth(p), s.truth(p)
-	if d.frame = s.length(0.4, widths); d.frame.v != nil && d.clear.v != nil && below(d.frame.v, d.clear.v) {
-		d.frame = d.clear
-	}
-	if s.chance(0.6) {
+	d.frame = s.length(0.4, widths)
+	if !kinds {
 		return
 	}
 	if s.chance(0.6) && d.drawn {

@@ -3,7 +3,8 @@ package oracle
 // judgeAll asks every rulebook: by rule id.
 func judgeAll(d door) map[string]verdict {
 	out := map[string]verdict{}
-	for id, judge := range judges {
+	for _, id := range d.asked() {
+		judge := judges[id]
 		for slug, v := range judge(d) {
 			out[id+"/"+slug] = v
 		}
@@ -40,4 +41,9 @@ var judges = map[string]func(door) map[string]verdict{
 	"fi-access-2017": finland2017,
 	"ie-tgdm-2010":   tgdM2010,
 	"ae-dubai-2017":  dubai2017,
+	"au-as1428-2009": as14282009,
+	"au-as1428-2021": as14282021,
+	"au-lhds-2022":   lhds2022,
+	"au-ncc-2022":    ncc2022,
+	"nz-d1-2011":     nzD1,
 }

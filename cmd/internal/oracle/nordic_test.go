@@ -103,7 +103,7 @@ func freeWidth(d door, limit string) verdict {
 }
 
 // nordic draws what the texts of this file ask besides, and of Ireland and Dubai.
-func (s source) nordic(d *door) {
+func (s source) nordic(d *door, kinds bool) {
 	p := 0.07
 	d.variants = map[string]string{
 		"no-tek17":       s.word(p, "universal-design", "accessible-dwelling", "general"),
@@ -112,14 +112,16 @@ func (s source) nordic(d *door) {
 		"ie-tgdm-2010":   s.word(p, "dwelling", "other-building"),
 	}
 	d.passage, d.entranceFloor, d.many = s.truth(p), s.truth(p), s.truth(p)
-	d.leads = s.word(p, "road", "open-space", "stair-landing", "balcony", "corridor", "other")
-	if s.chance(0.05) { // a room door of a dwelling
+	if !kinds {
+		return
+	}
+	if s.chance(0.2) { // a room door of a dwelling
 		d.serves, d.location, d.role, d.passage, d.entranceFloor = "dwelling", "internal", pick(s, "room", "bathroom"), no, yes
 		d.clear = s.length(0, pool(nil, 1, "750", "760", "770", "780"))
 		d.least = d.clear
 		return
 	}
-	if s.chance(0.7) {
+	if s.chance(0.3) {
 		return
 	}
 	width := s.length(0, pool(nil, 1, "760", "770", "800", "825", "850", "860", "900", "1160"))

@@ -21,14 +21,14 @@ func changes(d door) []func(door) door {
 	var out []func(door) door
 	words := func(d *door) []*string {
 		return []*string{&d.variant, &d.work, &d.serves, &d.exposure, &d.unit, &d.role, &d.operation, &d.location, &d.opens, &d.powered, &d.from,
-			&d.german, &d.applied, &d.leads, &d.order, &d.as}
+			&d.german, &d.applied, &d.leads, &d.order, &d.as, &d.au.class, &d.au.entry}
 	}
 	truths := func(d *door) []*truth {
 		return []*truth{&d.accessible, &d.escape, &d.fire, &d.latch, &d.impervious, &d.security, &d.closer, &d.raising, &d.exit, &d.bathroom, &d.refuge, &d.air, &d.springs,
-			&d.passage, &d.entranceFloor, &d.many}
+			&d.passage, &d.entranceFloor, &d.many, &d.au.accessible, &d.au.care, &d.au.smoke, &d.au.weatherSill}
 	}
 	values := func(d *door) []*value {
-		return []*value{&d.clear, &d.least, &d.depth, &d.route, &d.unlatching, &d.starting, &d.frame}
+		return []*value{&d.clear, &d.least, &d.depth, &d.route, &d.unlatching, &d.starting, &d.frame, &d.au.jamb, &d.au.leafAt, &d.au.thick}
 	}
 	for i, w := range words(&d) {
 		if *w != "" {
