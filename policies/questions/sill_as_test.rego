@@ -114,6 +114,13 @@ test_unknown_sill_that_would_pass_as_one_and_fail_as_another if {
 	[[check.part, check.state] | some check in checks] == [["reading", "missing"], ["face", "missing"], ["slope", "missing"]]
 }
 
+test_unknown_sill_that_passes_as_two_and_may_as_the_third if sua_unsaid([[4, null]]) == [["reading", "missing"], ["slope", "missing"]]
+
+test_unknown_joint_of_which_a_part_is_not_known_asks_for_that_alone if {
+	side := object.union(sua_side([[3, null]]), {"height": null, "needs": ["/2"]})
+	sua_as("joint", sua, [side])[0].needs == [{"fact": "profile", "at": "/2"}]
+}
+
 test_pass_sill_that_passes_as_any if sua_unsaid([[4, 16]]) == [["joint", "pass"], ["element", "pass"], ["level", "pass"], ["slope", "pass"]]
 
 test_fail_sill_that_fails_as_any if sua_unsaid([[13, 0]]) == [["joint", "fail"], ["element", "fail"], ["face", "fail"], ["level", "pass"], ["slope", "fail"]]
