@@ -24,7 +24,7 @@ import (
 )
 
 // enough doors to reach every outcome of every rule.
-const enough = 10000
+const enough = 5000
 
 var (
 	doors = flag.Int("doors", enough, "how many doors each rulebook judges")
