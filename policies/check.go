@@ -15,7 +15,6 @@ func (b *Rulebook) check(asked map[string]question) []schema.Problem {
 	for _, r := range b.Rules {
 		out = append(out, r.check(asked)...)
 	}
-	out = append(out, b.tongue()...)
 	if !b.named() {
 		out = append(out, b.doc.Problem("/id", fmt.Sprintf("the id %q in %s", b.ID, b.file), "the id that the file is named by", "give the file and the rulebook one name"))
 	}

@@ -9,10 +9,6 @@ import (
 	"path"
 	"slices"
 	"strings"
-
-	"golang.org/x/text/language"
-
-	"sillwright/schema"
 )
 
 // LoadWith loads the built-in rulebooks with those of a folder. start starts the process in which questions of a user run, and is called
@@ -155,14 +151,6 @@ func (p *Policies) confine() (Problems, error) {
 		}
 	}
 	return wrong, p.confined.ended
-}
-
-// tongue holds that the language of a rulebook's text is one.
-func (b *Rulebook) tongue() []schema.Problem {
-	if _, err := language.Parse(b.Language); b.Language != "" && err != nil {
-		return []schema.Problem{b.doc.Problem("/language", fmt.Sprintf("language %q", b.Language), "a tag of BCP 47, such as fr or pt-PT", "write the tag of the language that the text is in")}
-	}
-	return nil
 }
 
 // named says whether a file has the name of its rulebook.

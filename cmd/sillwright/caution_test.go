@@ -43,6 +43,10 @@ mark: C-05
 rulebooks: [us-ca-cbc-2022]
 door: {operation: hinged, location: internal, powered: none, fire_rated: true}
 `,
+	"elsewhere.yaml": `format: sillwright/door/1
+mark: C-07
+rulebooks: [at-b1600, au-ncc-2022, ca-bc-2024, ca-nbc-2020, ch-sia500-2009, de-18040-2010, es-dbsua-2022, fi-access-2017, fr-access-2026, hk-bpr, ie-tgdm-2010, nl-bb-2012, nz-d1-2011, pl-wt-2022, pt-dl163-2006]
+`,
 	"unsaid.yaml": `format: sillwright/door/1
 mark: C-03
 rulebooks: [us-ada-2010]

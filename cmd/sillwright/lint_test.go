@@ -28,6 +28,10 @@ func TestLintKeepsToItsSchemas(t *testing.T) {
 		t.Fatal(err)
 	}
 	lint := run(t, "lint", "--format", "json", "--only", "pass,fail,unknown,not-applicable", "--seals", ownSeals, "examples", spec, "nowhere.yaml")
+	briefed, err := filepath.Glob("examples/own-brief/*-[a-z]-[0-9][0-9]-*") // by their project these fare otherwise than by themselves
+	if err != nil || len(briefed) == 0 {
+		t.Fatal(briefed, err)
+	}
 	seen := map[string]int{}
 	var last map[string]any
 	lines := strings.Split(strings.TrimSuffix(lint.out, "\n"), "\n")
@@ -44,7 +48,7 @@ func TestLintKeepsToItsSchemas(t *testing.T) {
 		}
 		keeps(t, s, line)
 	}
-	if lint.code != 2 || seen["result"] != len(exampleDoors(t))+1 || seen["problem"] != strings.Count(lint.err, "\n")-strings.Count("\n"+lint.err, "\nskipped: ") || seen["summary"] != 1 || last["format"] != "sillwright/summary/1" {
+	if lint.code != 2 || seen["result"] != len(exampleDoors(t))+len(briefed)+1 || seen["problem"] != strings.Count(lint.err, "\n")-strings.Count("\n"+lint.err, "\nskipped: ") || seen["summary"] != 1 || last["format"] != "sillwright/summary/1" {
 		t.Fatalf("exit %d, %v, and on standard error\n%s", lint.code, seen, lint.err)
 	}
 	inputs := last["inputs"].(map[string]any)
