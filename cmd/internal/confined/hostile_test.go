@@ -37,7 +37,10 @@ func TestHostile(t *testing.T) {
 	if err != nil || len(folders) < 30 {
 		t.Fatal(len(folders), err)
 	}
-	for _, f := range folders {
+	for i, f := range folders {
+		if testing.Short() && i%6 > 0 { // one process after the other: the race detector learns nothing from more of them
+			continue
+		}
 		t.Run(f.Name(), func(t *testing.T) {
 			dir := filepath.Join("testdata/hostile", f.Name())
 			began := time.Now()
