@@ -15,6 +15,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/rego"
@@ -56,27 +57,43 @@ type Ref struct {
 // Load reads, checks and compiles the built-in rulebooks and questions.
 func Load(ctx context.Context) (*Policies, error) { return LoadWith(ctx, nil, nil) }
 
-// builtIn reads and checks the built-in rulebooks and questions. Its queries are still to be made.
+// builtIn gives the built-in rulebooks and questions, read and checked once in a process: they are the same each time, and nothing changes
+// them. Its queries are still to be made.
 func builtIn() (*Policies, *ast.Compiler, error) {
-	modules, err := Modules()
+	once, err := readBuiltIn()
 	if err != nil {
 		return nil, nil, err
+	}
+	p := once.policies
+	return &Policies{Rulebooks: slices.Clone(p.Rulebooks), Digest: p.Digest, rules: maps.Clone(p.rules), questions: maps.Clone(p.questions)}, once.compiler, nil
+}
+
+// sources are policies with what compiled their questions.
+type sources struct {
+	policies *Policies
+	compiler *ast.Compiler
+}
+
+var readBuiltIn = sync.OnceValues(func() (sources, error) {
+	modules, err := Modules()
+	if err != nil {
+		return sources{}, err
 	}
 	p := &Policies{rules: map[string]*Rule{}}
 	compiler, err := p.ask(modules)
 	if err != nil {
-		return nil, nil, err
+		return sources{}, err
 	}
 	digest := sha256.New()
 	if err := p.readAll(digest); err != nil {
-		return nil, nil, err
+		return sources{}, err
 	}
 	for _, name := range slices.Sorted(maps.Keys(modules)) {
 		digest.Write([]byte(modules[name]))
 	}
 	p.Digest = hex.EncodeToString(digest.Sum(nil))[:12]
-	return p, compiler, nil
-}
+	return sources{p, compiler}, nil
+})
 
 // readAll reads every built-in rulebook, or tells all that is wrong with any.
 func (p *Policies) readAll(digest io.Writer) error {
