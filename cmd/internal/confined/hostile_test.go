@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"syscall"
@@ -18,8 +19,10 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the refusals of testdata/hostile")
 
-// tight are bounds that a test can wait for; what is endless meets any.
-var tight = Bounds{Time: 5 * time.Second, Memory: 256 << 20}
+// tight are bounds that a test can wait for, however busy the machine: only what is endless meets the one of time, and gets a shorter one.
+var tight, endless = Bounds{Time: 2 * time.Minute, Memory: 256 << 20}, Bounds{Time: 10 * time.Second, Memory: 256 << 20}
+
+var choices = regexp.MustCompile(`one of [^;]+, [^;]+`)
 
 // load loads the rulebooks of a folder as a command does.
 func load(dir string, b Bounds) (*policies.Policies, error) {
@@ -44,15 +47,20 @@ func TestHostile(t *testing.T) {
 		t.Run(f.Name(), func(t *testing.T) {
 			dir := filepath.Join("testdata/hostile", f.Name())
 			began := time.Now()
-			p, err := load(dir, tight)
+			bounds := tight
+			if f.Name() == "endless" {
+				bounds = endless
+			}
+			p, err := load(dir, bounds)
 			if err == nil {
 				p.Close()
 				t.Fatal("it is taken")
 			}
-			if took := time.Since(began); took > time.Minute {
+			if took := time.Since(began); took > 5*time.Minute {
 				t.Errorf("it was cut off after %s only", took)
 			}
 			got := strings.ReplaceAll(err.Error(), filepath.ToSlash(dir)+"/", "") + "\n"
+			got = choices.ReplaceAllString(got, "one of …") // which grow with every rulebook and fact
 			file := filepath.Join(dir, "refusal.txt")
 			if *update {
 				if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
