@@ -16,7 +16,7 @@ import (
 )
 
 // mostOwnTime is what all rules of an own rulebook may take for one door, so that many slow ones are cut off like one that is endless.
-const mostOwnTime = 20 * time.Second
+const mostOwnTime = 30 * time.Second
 
 // singleInput is the input of the query `singly`, for one rule and one subject.
 type singleInput struct {

@@ -37,6 +37,7 @@ func started(t *testing.T, id, question string) *policies.Policies {
 
 // What a rulebook begins with is whole: every rule has the outcomes that its cases say, with a question of its own and without.
 func TestStarterHolds(t *testing.T) {
+	unraced(t)
 	for _, question := range []string{"", "own-sum-at-most"} {
 		p := started(t, "own-house", question)
 		book, _ := p.Rulebook("own-house")
@@ -63,6 +64,7 @@ func TestStarterHolds(t *testing.T) {
 
 // Every committed case of every built-in rulebook comes out the same, to the last word, with a user's rulebooks asked beside it.
 func TestBuiltInFindingsAreTheSame_Identity(t *testing.T) {
+	unraced(t)
 	plain, all, err := cases.All(context.Background())
 	if err != nil || len(all) < 500 {
 		t.Fatal(len(all), err)

@@ -28,7 +28,7 @@ type Bounds struct {
 }
 
 // Usual are the bounds of a run. A rule takes a millisecond and the process some 60 MB; these are for a slow and busy machine.
-var Usual = Bounds{Time: 5 * time.Second, Memory: 512 << 20}
+var Usual = Bounds{Time: 10 * time.Second, Memory: 512 << 20}
 
 // memoryEnv tells the process its bound of memory.
 const memoryEnv = "SILLWRIGHT_CONFINED_MEMORY"
@@ -129,7 +129,7 @@ func (p *process) Ask(line []byte) ([]byte, error) {
 		}
 		return nil, p.why()
 	case <-late.C:
-		p.Close()
+		p.end(0)
 		return nil, fmt.Errorf("it took more than %s", p.bounds.Time)
 	}
 }
@@ -162,7 +162,10 @@ func (p *process) why() error {
 }
 
 // Close ends the process, if it has not ended.
-func (p *process) Close() {
+func (p *process) Close() { p.end(2 * time.Second) }
+
+// end lets the process end with its input for a while, and then kills it.
+func (p *process) end(grace time.Duration) {
 	p.once.Do(func() {
 		p.in.Close()
 		done := make(chan struct{})
@@ -172,7 +175,7 @@ func (p *process) Close() {
 		}()
 		select {
 		case <-done:
-		case <-time.After(50 * time.Millisecond): // it is at work
+		case <-time.After(grace): // it is at work
 			_ = p.cmd.Process.Kill() // it may have ended just now
 			<-done
 		}

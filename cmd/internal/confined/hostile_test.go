@@ -36,14 +36,12 @@ func load(dir string, b Bounds) (*policies.Policies, error) {
 // Each folder of testdata/hostile holds a rulebook that somebody might send; it is refused with the file and the line, or cut off with
 // the name of its rule, as its refusal.txt says.
 func TestHostile(t *testing.T) {
+	unraced(t)
 	folders, err := os.ReadDir("testdata/hostile")
 	if err != nil || len(folders) < 30 {
 		t.Fatal(len(folders), err)
 	}
-	for i, f := range folders {
-		if testing.Short() && i%6 > 0 { // one process after the other: the race detector learns nothing from more of them
-			continue
-		}
+	for _, f := range folders {
 		t.Run(f.Name(), func(t *testing.T) {
 			dir := filepath.Join("testdata/hostile", f.Name())
 			began := time.Now()
@@ -77,6 +75,7 @@ func TestHostile(t *testing.T) {
 
 // What a repository cannot hold: links out of the folder, pipes, huge files, text that is nested deeply.
 func TestHostileFiles(t *testing.T) {
+	unraced(t)
 	good, err := os.ReadFile("testdata/hostile/silent/own-house.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -128,6 +127,7 @@ func many(dir string) error {
 
 // The process gets no environment, writes no file, and ends with its input.
 func TestProcess(t *testing.T) {
+	unraced(t)
 	p, err := Start(tight)()
 	if err != nil {
 		t.Fatal(err)

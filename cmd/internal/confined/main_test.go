@@ -12,3 +12,11 @@ func TestMain(m *testing.M) {
 	}
 	os.Exit(m.Run())
 }
+
+// unraced leaves a test out under the race detector, which takes several times the time and memory that the process is bounded in.
+func unraced(t *testing.T) {
+	t.Helper()
+	if raced {
+		t.Skip("the race detector takes several times what the process is bounded in")
+	}
+}

@@ -51,3 +51,14 @@ func textOf(b *policies.Rulebook) string {
 	}
 	return text
 }
+
+// tally counts rules by a word of theirs.
+func tally(books []*policies.Rulebook, key func(*policies.Rule) string) map[string]int {
+	out := map[string]int{}
+	for _, b := range books {
+		for _, r := range b.Rules {
+			out[key(r)]++
+		}
+	}
+	return out
+}

@@ -91,16 +91,6 @@ func (p *page) counts(books []*policies.Rulebook) {
 	}
 }
 
-func tally(books []*policies.Rulebook, key func(*policies.Rule) string) map[string]int {
-	out := map[string]int{}
-	for _, b := range books {
-		for _, r := range b.Rules {
-			out[key(r)]++
-		}
-	}
-	return out
-}
-
 // readings tells how a rulebook reads its text, and what of the text no rule asks.
 func (p *page) readings(b *policies.Rulebook) {
 	for _, id := range slices.Sorted(maps.Keys(b.Decisions)) {
