@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"iter"
 	"os"
 	"path/filepath"
 	"slices"
@@ -151,6 +152,15 @@ func (o *Own) Cases(id string) (*CaseFile, []schema.Problem) {
 	return nil, nil
 }
 
+// endless are what makes a rulebook larger than any is: nothing else of it is looked at.
+func (b *Rulebook) endless() []schema.Problem {
+	out := longLists(b.doc, b.doc.Root, "", 0)
+	if n := len(b.Rules); n > mostOwnRules {
+		out = append(out, b.doc.Problem("/rules", fmt.Sprintf("%d rules", n), fmt.Sprintf("at most %d in a rulebook", mostOwnRules), "part it into several rulebooks"))
+	}
+	return out
+}
+
 // ownFaults are what is wrong with an own rulebook beyond what would be wrong with a built-in one.
 func (b *Rulebook) ownFaults() []schema.Problem {
 	var out []schema.Problem
@@ -163,45 +173,53 @@ func (b *Rulebook) ownFaults() []schema.Problem {
 	if b.Always {
 		report("/always", "always: true", "nothing: only built-in rules of safety run unasked", "take it out, and name the rulebook in the specs or in the project file")
 	}
-	if n := len(b.Rules); n > mostOwnRules {
-		report("/rules", fmt.Sprintf("%d rules", n), fmt.Sprintf("at most %d in a rulebook", mostOwnRules), "part it into several rulebooks")
-	}
-	return append(out, unreadable(b.doc, b.doc.Root, "", 0)...)
+	return append(out, unreadable(b.doc, b.doc.Root, "")...)
 }
 
-// unreadable are texts that would not print, by which a rulebook could write to a terminal or forge lines of a report, and lists that are longer
-// than any rule's.
-func unreadable(doc schema.Document, n *schema.Node, pointer string, depth int) []schema.Problem {
-	var out []schema.Problem
-	if n == nil {
-		return nil
-	}
-	if n.Kind == schema.String && strings.ContainsFunc(n.Text, func(r rune) bool { return !schema.Prints(r) }) {
-		out = append(out, doc.Problem(pointer, fmt.Sprintf("%q", n.Text), "a text in one line, of characters that print", "take out what does not print, and line breaks; a long text folds with >-"))
-	}
+// longLists are lists and mappings within a rule that are longer than any rule's.
+func longLists(doc schema.Document, n *schema.Node, pointer string, depth int) []schema.Problem {
 	if many := len(n.Items) + len(n.Members); depth > 1 && many > mostOwnItems {
-		return append(out, doc.Problem(pointer, fmt.Sprintf("%d entries", many), fmt.Sprintf("at most %d", mostOwnItems), "part the rule into several"))
+		return []schema.Problem{doc.Problem(pointer, fmt.Sprintf("%d entries", many), fmt.Sprintf("at most %d", mostOwnItems), "part the rule into several")}
 	}
-	for i, item := range n.Items {
-		out = append(out, unreadable(doc, item, pointer+schema.Pointer(i), depth+1)...)
-	}
-	for _, m := range n.Members {
-		if strings.ContainsFunc(m.Key, func(r rune) bool { return !schema.Prints(r) }) {
-			out = append(out, schema.Problem{File: doc.File, Span: m.KeySpan, Pointer: pointer, Field: schema.Field(pointer), Found: fmt.Sprintf("the key %q", m.Key), Allowed: "keys of characters that print", Do: "take out what does not print"})
-		}
-		out = append(out, unreadable(doc, m.Value, pointer+schema.Pointer(m.Key), depth+1)...)
+	var out []schema.Problem
+	for at, below := range beneath(n, pointer) {
+		out = append(out, longLists(doc, below, at, depth+1)...)
 	}
 	return out
 }
 
-// endless is true of a rulebook with more rules, or longer lists in one, than any has: nothing else is looked at.
-func (b *Rulebook) endless() bool { return len(b.Rules) > mostOwnRules || longer(b.doc.Root, 0) }
-
-func longer(n *schema.Node, depth int) bool {
-	if n == nil {
-		return false
+// unreadable are texts and keys that would not print, by which a rulebook could write to a terminal or forge lines of a report.
+func unreadable(doc schema.Document, n *schema.Node, pointer string) []schema.Problem {
+	unprintable := func(text string) bool {
+		return strings.ContainsFunc(text, func(r rune) bool { return !schema.Prints(r) })
 	}
-	return depth > 1 && len(n.Items)+len(n.Members) > mostOwnItems ||
-		slices.ContainsFunc(n.Items, func(item *schema.Node) bool { return longer(item, depth+1) }) ||
-		slices.ContainsFunc(n.Members, func(m schema.Member) bool { return longer(m.Value, depth+1) })
+	var out []schema.Problem
+	if n.Kind == schema.String && unprintable(n.Text) {
+		out = append(out, doc.Problem(pointer, fmt.Sprintf("%q", n.Text), "a text in one line, of characters that print", "take out what does not print, and line breaks; a long text folds with >-"))
+	}
+	for _, m := range n.Members {
+		if unprintable(m.Key) {
+			out = append(out, schema.Problem{File: doc.File, Span: m.KeySpan, Pointer: pointer, Field: schema.Field(pointer), Found: fmt.Sprintf("the key %q", m.Key), Allowed: "keys of characters that print", Do: "take out what does not print"})
+		}
+	}
+	for at, below := range beneath(n, pointer) {
+		out = append(out, unreadable(doc, below, at)...)
+	}
+	return out
+}
+
+// beneath gives the values that a value holds, each with its pointer.
+func beneath(n *schema.Node, pointer string) iter.Seq2[string, *schema.Node] {
+	return func(yield func(string, *schema.Node) bool) {
+		for i, item := range n.Items {
+			if !yield(pointer+schema.Pointer(i), item) {
+				return
+			}
+		}
+		for _, m := range n.Members {
+			if !yield(pointer+schema.Pointer(m.Key), m.Value) {
+				return
+			}
+		}
+	}
 }

@@ -96,8 +96,8 @@ func (p *Policies) readOwn(own *Own) Problems {
 		}
 		book.Own = f.path
 		problems = append(problems, book.ownFaults()...)
-		if book.endless() {
-			wrong = append(wrong, inOrder(problems)...)
+		if endless := book.endless(); len(endless) > 0 {
+			wrong = append(wrong, inOrder(append(problems, endless...))...)
 			continue
 		}
 		if other, taken := p.Rulebook(book.ID); taken {

@@ -4,12 +4,13 @@
 package policies
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
+	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"maps"
 	"path"
@@ -79,15 +80,29 @@ var readBuiltIn = sync.OnceValues(func() (sources, error) {
 	if err != nil {
 		return sources{}, err
 	}
+	var books []bookFile
+	var unread error
+	var reading sync.WaitGroup
+	reading.Go(func() { books, unread = readBooks() }) // which takes as long as the questions do
 	p := &Policies{rules: map[string]*Rule{}}
 	compiler, err := p.ask(modules)
-	if err != nil {
+	reading.Wait()
+	if err = cmp.Or(err, unread); err != nil {
 		return sources{}, err
 	}
 	digest := sha256.New()
-	if err := p.readAll(digest); err != nil {
-		return sources{}, err
+	var wrong Problems
+	for _, w := range books {
+		digest.Write(w.src)
+		wrong = append(wrong, p.admit(w.book, w.problems)...)
 	}
+	for _, b := range p.Rulebooks {
+		wrong = append(wrong, p.brought(b)...)
+	}
+	if len(wrong) > 0 {
+		return sources{}, wrong
+	}
+	slices.SortFunc(p.Rulebooks, func(a, b *Rulebook) int { return strings.Compare(a.ID, b.ID) })
 	for _, name := range slices.Sorted(maps.Keys(modules)) {
 		digest.Write([]byte(modules[name]))
 	}
@@ -95,39 +110,41 @@ var readBuiltIn = sync.OnceValues(func() (sources, error) {
 	return sources{p, compiler}, nil
 })
 
-// readAll reads every built-in rulebook, or tells all that is wrong with any.
-func (p *Policies) readAll(digest io.Writer) error {
+// bookFile is a rulebook file as it was read, with what is wrong with its shape.
+type bookFile struct {
+	src      []byte
+	book     *Rulebook
+	problems []schema.Problem
+}
+
+// readBooks reads every built-in rulebook file, in order of their names.
+func readBooks() ([]bookFile, error) {
 	names, err := fs.Glob(files, "rulebooks/*.yaml")
 	if err != nil {
-		return err
+		return nil, err
 	}
-	var wrong Problems
-	for _, name := range names {
-		if strings.HasSuffix(name, ".cases.yaml") {
-			continue
-		}
-		src, err := files.ReadFile(name)
-		if err != nil {
-			return err
-		}
-		if _, err := digest.Write(src); err != nil {
-			return err
-		}
-		wrong = append(wrong, p.add(path.Base(name), src)...)
+	names = slices.DeleteFunc(names, func(name string) bool { return strings.HasSuffix(name, ".cases.yaml") })
+	out, unread := make([]bookFile, len(names)), make([]error, len(names))
+	var group sync.WaitGroup
+	for i, name := range names {
+		group.Go(func() {
+			f := &out[i]
+			if f.src, unread[i] = files.ReadFile(name); unread[i] == nil {
+				f.book, f.problems = readRulebook(path.Base(name), f.src)
+			}
+		})
 	}
-	for _, b := range p.Rulebooks {
-		wrong = append(wrong, p.brought(b)...)
-	}
-	if len(wrong) > 0 {
-		return wrong
-	}
-	slices.SortFunc(p.Rulebooks, func(a, b *Rulebook) int { return strings.Compare(a.ID, b.ID) })
-	return nil
+	group.Wait()
+	return out, errors.Join(unread...)
 }
 
 // add reads one rulebook file, and gives all that is wrong with it.
 func (p *Policies) add(file string, src []byte) []schema.Problem {
-	book, problems := readRulebook(file, src)
+	return p.admit(readRulebook(file, src))
+}
+
+// admit takes a rulebook that was read, and adds to what is wrong with its shape what is wrong beyond that.
+func (p *Policies) admit(book *Rulebook, problems []schema.Problem) []schema.Problem {
 	if book == nil {
 		return problems
 	}

@@ -10,7 +10,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
@@ -44,7 +43,6 @@ func TestHostile(t *testing.T) {
 	for _, f := range folders {
 		t.Run(f.Name(), func(t *testing.T) {
 			dir := filepath.Join("testdata/hostile", f.Name())
-			began := time.Now()
 			bounds := tight
 			if f.Name() == "endless" {
 				bounds = endless
@@ -53,9 +51,6 @@ func TestHostile(t *testing.T) {
 			if err == nil {
 				p.Close()
 				t.Fatal("it is taken")
-			}
-			if took := time.Since(began); took > 5*time.Minute {
-				t.Errorf("it was cut off after %s only", took)
 			}
 			got := strings.ReplaceAll(err.Error(), filepath.ToSlash(dir)+"/", "") + "\n"
 			got = choices.ReplaceAllString(got, "one of …") // which grow with every rulebook and fact
@@ -85,7 +80,7 @@ func TestHostileFiles(t *testing.T) {
 		want string
 	}{
 		"a link out of the folder": {func(dir string) error { return os.Symlink("/etc/passwd", filepath.Join(dir, "own-secret.yaml")) }, "own-secret.yaml: found"},
-		"a pipe":                   {func(dir string) error { return syscall.Mkfifo(filepath.Join(dir, "own-pipe.yaml"), 0o600) }, "no regular file"},
+		"a pipe":                   {func(dir string) error { return makePipe(filepath.Join(dir, "own-pipe.yaml")) }, "no regular file"},
 		"a huge file": {func(dir string) error {
 			return os.WriteFile(filepath.Join(dir, "own-huge.yaml"), slices.Repeat([]byte("#\n"), 1<<19), 0o600)
 		}, "more than 512 kB"},
@@ -106,7 +101,10 @@ func TestHostileFiles(t *testing.T) {
 				t.Fatal(err)
 			}
 			if err := c.make(dir); err != nil {
-				t.Skip("this system has none: ", err)
+				if !errors.Is(err, errors.ErrUnsupported) {
+					t.Fatal(err)
+				}
+				t.Skip("this system has no pipes in folders")
 			}
 			_, err := load(dir, tight)
 			if err == nil || !strings.Contains(err.Error(), c.want) || strings.Contains(err.Error(), "root:") {
